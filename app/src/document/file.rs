@@ -1,0 +1,1 @@
+//! Project files: reading with errors that say where, and safe saving.

@@ -1,0 +1,3 @@
+//! The document: the project being edited, its edits, undo, and its file.
+
+pub mod file;

@@ -1,0 +1,6 @@
+//! Writers: they take a sheet or a report and never lay anything out.
+
+pub mod csv;
+pub mod json;
+pub mod pdf;
+pub mod text;

@@ -1,0 +1,17 @@
+//! Tiewright: plans replacement wall ties on a drawn elevation.
+//!
+//! A library with a thin binary, so that the window is tested without a display.
+
+pub mod app;
+pub mod canvas;
+pub mod cli;
+pub mod commands;
+pub mod derived;
+pub mod document;
+pub mod export;
+pub mod panels;
+pub mod session;
+pub mod sheet;
+pub mod theme;
+pub mod tools;
+pub mod widgets;

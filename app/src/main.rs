@@ -1,0 +1,2 @@
+//! Tiewright.
+fn main() {}

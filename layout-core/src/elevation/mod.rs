@@ -1,0 +1,422 @@
+//! What the user draws: a project of elevations, each with its outline, openings and hazards.
+//!
+//! These types are the project file too (RON, `format: 1`): every field not marked as required has a
+//! default. Lengths in mm, x to the right, y up, seen from outside; y = 0 is the datum of the
+//! elevation.
+
+mod rings;
+mod validate;
+
+pub use rings::{outline_sides, shape_bounds, shape_ring};
+pub use validate::{Fault, FaultKind, Place, validate};
+
+use serde::{Deserialize, Serialize};
+
+/// A point `(x, y)`, mm.
+pub type Point = (f64, f64);
+
+/// The file format this version reads and writes.
+pub const FORMAT: u32 = 1;
+
+/// Everything a project file holds.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Project {
+    /// Always 1.
+    pub format: u32,
+    /// Title of the job.
+    pub title: String,
+    /// The firm's own number for the job.
+    #[serde(default)]
+    pub reference: String,
+    /// Where the building stands.
+    #[serde(default)]
+    pub site: String,
+    /// Who the work is for.
+    #[serde(default)]
+    pub client: String,
+    /// Who drew it.
+    #[serde(default)]
+    pub drawn_by: String,
+    /// Revision of the drawing.
+    #[serde(default = "first_revision")]
+    pub revision: String,
+    /// Notes printed on the summary sheet.
+    #[serde(default)]
+    pub notes: Vec<String>,
+    /// The elevations, in drawing order.
+    pub elevations: Vec<Elevation>,
+}
+
+fn first_revision() -> String {
+    "A".to_owned()
+}
+
+impl Default for Project {
+    fn default() -> Self {
+        Self {
+            format: FORMAT,
+            title: "Untitled".to_owned(),
+            reference: String::new(),
+            site: String::new(),
+            client: String::new(),
+            drawn_by: String::new(),
+            revision: first_revision(),
+            notes: Vec::new(),
+            elevations: Vec::new(),
+        }
+    }
+}
+
+/// One face of a building.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Elevation {
+    /// Name, as the drawing shows it.
+    pub name: String,
+    /// Closed ring of corners, either winding, last point not repeated, mm.
+    pub outline: Vec<Point>,
+    /// Condition of each side; side i runs from point i to point i + 1. Empty: worked out by
+    /// [`outline_sides`].
+    #[serde(default)]
+    pub sides: Vec<SideCondition>,
+    /// Windows, doors and other holes.
+    #[serde(default)]
+    pub openings: Vec<Opening>,
+    /// Areas where nothing may be drilled.
+    #[serde(default)]
+    pub keep_outs: Vec<KeepOut>,
+    /// Vertical movement joints.
+    #[serde(default)]
+    pub movement_joints: Vec<MovementJoint>,
+    /// Old ties that were found.
+    #[serde(default)]
+    pub existing_ties: Vec<ExistingTie>,
+    /// Ties that the user fixed in place; never moved.
+    #[serde(default)]
+    pub pinned: Vec<Point>,
+    /// `false`: only the pinned ties stand.
+    #[serde(default = "yes")]
+    pub automatic: bool,
+    /// Courses, and where on them a tie goes.
+    #[serde(default)]
+    pub coursing: Coursing,
+    /// The rules to set out and check by.
+    #[serde(default)]
+    pub rules: RuleChoice,
+}
+
+fn yes() -> bool {
+    true
+}
+
+impl Elevation {
+    /// An elevation with a name and an outline and every default.
+    #[must_use]
+    pub fn new(name: impl Into<String>, outline: Vec<Point>) -> Self {
+        Self {
+            name: name.into(),
+            outline,
+            sides: Vec::new(),
+            openings: Vec::new(),
+            keep_outs: Vec::new(),
+            movement_joints: Vec::new(),
+            existing_ties: Vec::new(),
+            pinned: Vec::new(),
+            automatic: true,
+            coursing: Coursing::default(),
+            rules: RuleChoice::default(),
+        }
+    }
+}
+
+/// What holds one side of the outline.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
+pub enum SideCondition {
+    /// Ground, DPC or the support below.
+    Base,
+    /// Returned and bonded.
+    Corner,
+    /// Unreturned or unbonded.
+    FreeEnd,
+    /// A movement joint at the side of the wall.
+    Joint,
+    /// The wall runs on, for example at a party line.
+    Abutment,
+    /// Sloping top of a gable.
+    Verge,
+    /// Level top under the roof.
+    Eaves,
+}
+
+impl SideCondition {
+    /// All conditions, in the order of the file format.
+    pub const ALL: [Self; 7] =
+        [Self::Base, Self::Corner, Self::FreeEnd, Self::Joint, Self::Abutment, Self::Verge, Self::Eaves];
+
+    /// The trade's words for it.
+    #[must_use]
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::Base => "base",
+            Self::Corner => "bonded corner",
+            Self::FreeEnd => "free end",
+            Self::Joint => "movement joint",
+            Self::Abutment => "abutment (wall runs on)",
+            Self::Verge => "verge",
+            Self::Eaves => "eaves",
+        }
+    }
+}
+
+/// A hole in the outer leaf.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Opening {
+    /// Name, as the drawing shows it ("W1").
+    #[serde(default)]
+    pub name: String,
+    /// Its shape.
+    pub shape: Shape,
+}
+
+/// A closed shape on the elevation, mm.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub enum Shape {
+    /// Rectangle by its lower left corner, width and height.
+    Rect {
+        /// Left edge.
+        x: f64,
+        /// Lower edge.
+        y: f64,
+        /// Width, more than 0.
+        w: f64,
+        /// Height, more than 0.
+        h: f64,
+    },
+    /// Rectangle with an arched head: `h` to the springing, `rise` above it.
+    Arched {
+        /// Left edge.
+        x: f64,
+        /// Lower edge.
+        y: f64,
+        /// Width, more than 0.
+        w: f64,
+        /// Height to the springing, 0 or more.
+        h: f64,
+        /// Rise of the arc above the springing, more than 0; `w / 2` is a semicircle.
+        rise: f64,
+    },
+    /// Circle by its centre and radius.
+    Circle {
+        /// Centre.
+        x: f64,
+        /// Centre.
+        y: f64,
+        /// Radius, more than 0.
+        r: f64,
+    },
+    /// Any closed ring of points.
+    Polygon(Vec<Point>),
+}
+
+/// An area where nothing may be drilled: services, fixings, cracked masonry.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct KeepOut {
+    /// Name, as the drawing shows it.
+    #[serde(default)]
+    pub name: String,
+    /// Its shape.
+    pub shape: Shape,
+    /// Distance that ties keep from it, mm, 0 or more.
+    #[serde(default = "default_clearance")]
+    pub clearance: f64,
+}
+
+fn default_clearance() -> f64 {
+    50.0
+}
+
+/// A vertical movement joint inside the outline.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct MovementJoint {
+    /// Where it stands.
+    pub x: f64,
+    /// Lower end.
+    pub from: f64,
+    /// Upper end.
+    pub to: f64,
+}
+
+/// An old tie that was found in the wall.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct ExistingTie {
+    /// Where it is.
+    pub at: Point,
+    /// What it is.
+    #[serde(default)]
+    pub form: TieForm,
+}
+
+/// Shape of an old tie.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash, Serialize, Deserialize)]
+pub enum TieForm {
+    /// Fishtailed strip with a vertical twist.
+    VerticalTwist,
+    /// Flat strip.
+    FlatStrip,
+    /// Butterfly of wire.
+    WireButterfly,
+    /// Double triangle of wire.
+    WireDoubleTriangle,
+    /// Something else.
+    Other,
+    /// Not known.
+    #[default]
+    Unknown,
+}
+
+impl TieForm {
+    /// All forms, in the order of the file format.
+    pub const ALL: [Self; 6] = [
+        Self::VerticalTwist,
+        Self::FlatStrip,
+        Self::WireButterfly,
+        Self::WireDoubleTriangle,
+        Self::Other,
+        Self::Unknown,
+    ];
+
+    /// The trade's words for it.
+    #[must_use]
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::VerticalTwist => "vertical twist",
+            Self::FlatStrip => "flat strip",
+            Self::WireButterfly => "wire butterfly",
+            Self::WireDoubleTriangle => "wire double triangle",
+            Self::Other => "other",
+            Self::Unknown => "unknown",
+        }
+    }
+}
+
+/// Courses of the wall, and where on them a tie goes.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields, default)]
+pub struct Coursing {
+    /// Height of a course with its joint, mm, more than 0.
+    pub gauge: f64,
+    /// Height of a bed joint, mm.
+    pub first_bed: f64,
+    /// Where a tie goes.
+    pub fix: Fix,
+}
+
+impl Default for Coursing {
+    fn default() -> Self {
+        Self { gauge: 75.0, first_bed: 0.0, fix: Fix::BedJoint }
+    }
+}
+
+/// Where on a course a tie goes.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash, Serialize, Deserialize)]
+pub enum Fix {
+    /// In the bed joint: y = `first_bed` + k x `gauge`.
+    #[default]
+    BedJoint,
+    /// In the middle of the brick's face: y = `first_bed` + (k + 1/2) x `gauge`.
+    BrickFace,
+    /// At any height.
+    Anywhere,
+}
+
+impl Fix {
+    /// All places, in the order of the file format.
+    pub const ALL: [Self; 3] = [Self::BedJoint, Self::BrickFace, Self::Anywhere];
+
+    /// The trade's words for it.
+    #[must_use]
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::BedJoint => "bed joint",
+            Self::BrickFace => "brick face",
+            Self::Anywhere => "anywhere",
+        }
+    }
+}
+
+/// Which rules an elevation is set out and checked by.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub enum RuleChoice {
+    /// A published set by its id.
+    Named(String),
+    /// Rules of the user's own.
+    Custom(CustomRules),
+}
+
+impl Default for RuleChoice {
+    fn default() -> Self {
+        Self::Named(crate::rules::DEFAULT_RULES.to_owned())
+    }
+}
+
+/// Rules of the user's own, with where they come from.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields, default)]
+pub struct CustomRules {
+    /// Name.
+    pub name: String,
+    /// Where the values come from ("engineer's letter, 3 May").
+    pub source: String,
+    /// Field spacing along the wall, mm, more than 0.
+    pub horizontal: f64,
+    /// Field spacing up the wall, mm, more than 0.
+    pub vertical: f64,
+    /// Fewest ties per m2 of masonry, 0 or more.
+    pub per_m2: f64,
+    /// Extra ties along edges; `None` for no such rule.
+    pub edges: Option<CustomEdges>,
+    /// Least distance of a tie from any boundary of the masonry, mm.
+    pub edge_distance: f64,
+    /// Least distance between two new ties, mm.
+    pub between: f64,
+    /// Least distance of a new tie from an old one, mm.
+    pub existing_clearance: f64,
+}
+
+impl Default for CustomRules {
+    fn default() -> Self {
+        Self {
+            name: "Site rules".to_owned(),
+            source: String::new(),
+            horizontal: 900.0,
+            vertical: 450.0,
+            per_m2: 2.5,
+            edges: Some(CustomEdges::default()),
+            edge_distance: 75.0,
+            between: 100.0,
+            existing_clearance: 100.0,
+        }
+    }
+}
+
+/// Edge ties of custom rules.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct CustomEdges {
+    /// A tie counts for an edge if it is no further from it than this, mm.
+    pub within: f64,
+    /// Greatest vertical spacing along the edge, mm.
+    pub spacing: f64,
+}
+
+impl Default for CustomEdges {
+    fn default() -> Self {
+        Self { within: 225.0, spacing: 300.0 }
+    }
+}

@@ -1,0 +1,14 @@
+//! Places remedial wall ties on a drawn elevation, and checks the layout.
+//!
+//! Pure: values in, values out. Lengths in mm, x to the right, y up, seen from outside; y = 0 is the
+//! datum of the elevation.
+
+pub mod check;
+mod coursing;
+pub mod elevation;
+pub mod plan;
+pub mod rules;
+pub mod source;
+pub mod units;
+
+pub use plan::{Plan, Role, Tie, plan};

@@ -1,0 +1,26 @@
+//! Rules of the user's own.
+
+use super::{Density, EdgeRule, EdgeScope, RuleSet};
+use crate::elevation::CustomRules;
+use crate::source::{Sourced, Sureness};
+
+pub(super) fn rule_set(c: &CustomRules) -> RuleSet {
+    let document = if c.source.is_empty() { "the user, no source stated" } else { c.source.as_str() };
+    let stated = |v| Sourced::new(v, document, Sureness::Stated);
+    RuleSet {
+        id: c.name.clone(),
+        title: "Rules given by the user".to_owned(),
+        remarks: vec!["Confirm with a competent engineer.".to_owned()],
+        horizontal: stated(c.horizontal),
+        vertical: stated(c.vertical),
+        density: Sourced::new(Density::Minimum(c.per_m2), document, Sureness::Stated),
+        edges: c.edges.map(|e| EdgeRule {
+            within: stated(e.within),
+            spacing: stated(e.spacing),
+            scope: EdgeScope::Upright,
+        }),
+        edge_distance: stated(c.edge_distance),
+        between: stated(c.between),
+        existing_clearance: stated(c.existing_clearance),
+    }
+}

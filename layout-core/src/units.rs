@@ -1,0 +1,43 @@
+//! Units and the one tolerance.
+//!
+//! Lengths are millimetres (`f64`), x to the right, y up, seen from outside. Areas are square
+//! metres where a person reads them and square millimetres inside. Densities are ties per m2.
+
+/// A distance that measures short by no more than this passes, mm.
+///
+/// Bounds what a tape on a wall can tell apart; see "Readings" 8 of the layout rules.
+pub const DISTANCE_TOLERANCE: f64 = 1.0;
+
+/// A tie whose height is off its course by no more than this is on it, mm.
+pub const COURSING_TOLERANCE: f64 = 0.5;
+
+/// Masonry left unserved in pieces into which no square of this side fits is ignored, mm.
+pub const SLIVER: f64 = 4.0;
+
+/// Arcs are flattened so that no chord strays further than this from its arc, mm.
+pub const ARC_TOLERANCE: f64 = 1.0;
+
+/// Lengths below this are rounding noise of the arithmetic, mm.
+pub const EPSILON: f64 = 1e-6;
+
+/// No coordinate may be larger than this in magnitude, mm (10 km).
+pub const LARGEST_COORDINATE: f64 = 1e7;
+
+/// Millimetres in one inch, exact (international yard and pound agreement, 1959).
+pub const INCH: f64 = 25.4;
+
+/// Millimetres in one foot, exact.
+pub const FOOT: f64 = 304.8;
+
+/// Square metres from square millimetres.
+#[must_use]
+pub fn m2(square_mm: f64) -> f64 {
+    square_mm / 1e6
+}
+
+/// Rounds to a thousandth of a millimetre, so that results read cleanly and repeat exactly.
+#[must_use]
+pub fn tidy_mm(v: f64) -> f64 {
+    let r = (v * 1000.0).round() / 1000.0;
+    if r == 0.0 { 0.0 } else { r }
+}
