@@ -5,7 +5,7 @@
 //! keeps the ties that serve it in order of x, each edge those that count for it in order of place.
 
 use super::standing::{Standing, reach_at_height};
-use crate::elevation::{Coursing, Elevation, Fix};
+use crate::elevation::{Elevation, Fix};
 use crate::masonry::{Edge, Intervals, Masonry, Measure, Strips, edges, service};
 use crate::rules::RuleSet;
 use crate::units::{EPSILON, SLIVER};
@@ -59,7 +59,6 @@ pub(super) struct Board<'a> {
     /// Half the spacing along edges.
     pub half_edge: f64,
     pub between: f64,
-    pub coursing: Coursing,
     pub strips: Strips,
     pub rows: Vec<Row>,
     pub ties: Vec<BoardTie>,
@@ -105,7 +104,6 @@ impl<'a> Board<'a> {
             within,
             half_edge,
             between: rules.between.value,
-            coursing: elevation.coursing,
             on_row: vec![Vec::new(); rows.len()],
             serving: vec![Vec::new(); strips.cells.len()],
             visited: vec![0; strips.cells.len()],
@@ -362,28 +360,64 @@ impl<'a> Board<'a> {
         let y = self.rows[row].y;
         let d = self.between;
         let mut taken = Vec::new();
-        let mut on = |other: usize| {
+        for other in self.rows_about(row, d) {
             let dy = self.rows[other].y - y;
-            if dy.abs() >= d {
-                return false;
-            }
-            let half = (d * d - dy * dy).sqrt();
+            let half = (d * d - dy * dy).max(0.0).sqrt();
             let ties = &self.on_row[other];
             let from = ties.partition_point(|t| t.0 <= lo - half);
             taken.extend(
                 ties[from..].iter().take_while(|t| t.0 < hi + half).map(|t| (t.0 - half, t.0 + half)),
             );
-            true
-        };
-        let mut at = row;
-        while on(at) && at > 0 {
-            at -= 1;
-        }
-        let mut at = row + 1;
-        while at < self.rows.len() && on(at) {
-            at += 1;
         }
         runs.minus(&taken)
+    }
+
+    /// Whether a tie that counts for an edge would serve a place on it.
+    pub(super) fn serves_place(&self, edge: usize, row: usize, x: f64, place: f64) -> bool {
+        let e = &self.edges[edge].edge;
+        let y = self.rows[row].y;
+        let half = self.half_edge + EPSILON;
+        match e.measure {
+            Measure::Level => true,
+            Measure::Height => (y - place).abs() <= half,
+            Measure::Length { ring } => {
+                service(self.masonry, e, (x, y), self.within + 0.005).is_some_and(|s| {
+                    let off = (s.place - place).abs();
+                    off <= half || (ring && e.to - off <= half)
+                })
+            }
+        }
+    }
+
+    /// New ties too close to a place for another to stand there.
+    pub(super) fn too_close(&self, row: usize, x: f64) -> Vec<u32> {
+        let mut out = Vec::new();
+        for other in self.rows_about(row, self.between) {
+            let dy = self.rows[other].y - self.rows[row].y;
+            let half = (self.between * self.between - dy * dy).max(0.0).sqrt();
+            let ties = &self.on_row[other];
+            let from = ties.partition_point(|t| t.0 <= x - half);
+            out.extend(ties[from..].iter().take_while(|t| t.0 < x + half).map(|t| t.1));
+        }
+        out
+    }
+
+    /// Rows less than `reach` above or below a row, itself among them.
+    pub(super) fn rows_about(&self, row: usize, reach: f64) -> std::ops::Range<usize> {
+        let y = self.rows[row].y;
+        let first = self.rows[..row].iter().rposition(|r| y - r.y >= reach).map_or(0, |i| i + 1);
+        let last =
+            self.rows[row..].iter().position(|r| r.y - y >= reach).map_or(self.rows.len(), |i| row + i);
+        first..last
+    }
+
+    /// Rows from which a strip can be served.
+    pub(super) fn rows_serving(&self, strip: usize) -> std::ops::Range<usize> {
+        let s = self.strips.strips[strip];
+        let middle = f64::midpoint(s.y0, s.y1);
+        let first = self.rows.partition_point(|r| r.y + self.half_v < middle);
+        let last = self.rows.partition_point(|r| r.y - self.half_v <= middle);
+        first..last
     }
 
     /// The parts of a cell that no tie serves, wide enough to count.

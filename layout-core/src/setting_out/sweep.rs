@@ -183,10 +183,8 @@ fn last_chances(board: &Board<'_>, row: usize) -> Vec<Piece> {
 
 /// Rows above this one that can serve a strip.
 fn later_rows(board: &Board<'_>, row: usize, strip: usize) -> Vec<usize> {
-    (row + 1..board.rows.len())
-        .take_while(|&r| board.rows[r].strips.0 <= strip)
-        .filter(|&r| board.rows[r].strips.1 > strip && !board.rows[r].runs.is_empty())
-        .collect()
+    let serving = board.rows_serving(strip);
+    (serving.start.max(row + 1)..serving.end).filter(|&r| !board.rows[r].runs.is_empty()).collect()
 }
 
 /// The place on a row, as far to the right as may be, from which a tie serves a cell from `from` on.
