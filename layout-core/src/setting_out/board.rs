@@ -38,6 +38,8 @@ pub(super) struct BoardTie {
     pub x: f64,
     pub pinned: bool,
     pub alive: bool,
+    /// Whether it is one of a long chain at even steps.
+    pub in_chain: bool,
     pub cells: Vec<u32>,
     /// Edges it counts for, with the place it serves about.
     pub edges: Vec<(usize, f64)>,
@@ -291,7 +293,7 @@ impl<'a> Board<'a> {
         for &(e, place) in &edges {
             insert(&mut self.edges[e].served, place, id);
         }
-        self.ties.push(BoardTie { row, x, pinned, alive: true, cells, edges });
+        self.ties.push(BoardTie { row, x, pinned, alive: true, in_chain: false, cells, edges });
         id
     }
 

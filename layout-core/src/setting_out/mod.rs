@@ -5,7 +5,7 @@
 //! 1. [`board`]: rows, cells, edges; pinned ties stand.
 //! 2. [`perimeter`]: ties round openings, where the rules ask for whole perimeters.
 //! 3. [`sweep`]: row by row from below, a tie where this row is the last chance to serve an edge or a
-//!    piece of masonry.
+//!    piece of masonry; long stretches as a [`chain`] at even steps, every other one staggered.
 //! 4. [`repair`]: whatever the sweep could not serve, if any place serves it; where another new tie
 //!    stands in the way, [`unblock`] tries to move that one.
 //! 5. [`reduce`]: ties that others make needless go; two become one where one will do.
@@ -16,6 +16,7 @@
 //! the outcome: the checker does, and measures again from scratch.
 
 mod board;
+mod chain;
 mod density;
 mod perimeter;
 mod reduce;
