@@ -9,14 +9,25 @@ const LONGEST_QUOTE: usize = 40;
 
 /// The field path of a value: `elevation 'Front', opening 'W2', w`. Empty for the whole project.
 pub(super) fn path(tree: &Tree, text: &str, node: usize) -> String {
+    steps(tree, text, node, true).join(", ")
+}
+
+/// The path of a field that a value lacks.
+pub(super) fn path_of_missing(tree: &Tree, text: &str, node: usize, field: &str) -> String {
+    let mut steps = steps(tree, text, node, false);
+    steps.push(field.to_owned());
+    steps.join(", ")
+}
+
+/// The steps of a path; `ends` says whether the value itself is the last of them.
+fn steps(tree: &Tree, text: &str, node: usize, ends: bool) -> Vec<String> {
     let mut chain = vec![node];
     while let Some(parent) = chain.last().and_then(|&n| tree.nodes.get(n)).and_then(|n| n.parent) {
         chain.push(parent);
     }
     chain.reverse();
     let last = chain.len() - 1;
-    let words = (1..chain.len()).filter_map(|i| step(tree, text, chain[i], i == last));
-    words.collect::<Vec<_>>().join(", ")
+    (1..chain.len()).filter_map(|i| step(tree, text, chain[i], ends && i == last)).collect()
 }
 
 /// One step of a path; nothing for a step that says nothing new.

@@ -102,6 +102,8 @@ impl Tree {
     pub fn scan(text: &str) -> Self {
         let mut scan = Scan { text, at: 0, tree: Self::default(), open: Vec::new(), last: None, key: None };
         if let Err(broken) = scan.run() {
+            scan.at = broken.at;
+            scan.value_left_out();
             scan.tree.broken = Some(broken);
             // What was still open reaches to the end.
             for i in scan.open {
@@ -178,6 +180,11 @@ impl Scan<'_> {
         loop {
             self.skip_blank()?;
             let Some(c) = self.text[self.at..].chars().next() else { break };
+            let ended = self.open.is_empty()
+                && self.tree.nodes.first().is_some_and(|n| matches!(n.look, Look::Bracket(_)));
+            if ended && !")]}".contains(c) {
+                return Err(Broken { at: self.at, message: AFTER_END.to_owned() });
+            }
             match c {
                 '(' | '[' | '{' => self.open_bracket(c)?,
                 ')' | ']' | '}' => self.close_bracket(c)?,
@@ -285,9 +292,6 @@ impl Scan<'_> {
         };
         match id {
             Some(id) => self.open.push(id),
-            None if self.open.is_empty() => {
-                return Err(Broken { at: self.at, message: AFTER_END.to_owned() });
-            }
             None => {
                 return Err(Broken {
                     at: self.at,
@@ -413,14 +417,12 @@ impl Scan<'_> {
         };
         let length = rest.char_indices().skip(1).find_map(ends).unwrap_or(rest.len());
         self.at = start + length;
-        if self.push(Look::Bare, start, self.at, start).is_none() && self.open.is_empty() {
-            return Err(Broken { at: start, message: AFTER_END.to_owned() });
-        }
+        self.push(Look::Bare, start, self.at, start);
         Ok(())
     }
 }
 
-const AFTER_END: &str = "the project has ended; nothing may follow its closing bracket";
+pub(super) const AFTER_END: &str = "the project has ended; nothing may follow its closing bracket";
 
 fn open_text(at: usize) -> Broken {
     Broken { at, message: "the text begun here is never closed; end it with '\"'".to_owned() }

@@ -1,7 +1,7 @@
 //! What is wrong with a project file, in words, with its place.
 
-use super::field_words::{belongs, belongs_at, found, is_point, one_of, path, shorten};
-use super::locate::{LineColumn, Look, Tree, byte_at, line_column};
+use super::field_words::{belongs, belongs_at, found, is_point, one_of, path, path_of_missing, shorten};
+use super::locate::{AFTER_END, LineColumn, Look, Tree, byte_at, line_column};
 use layout_core::elevation::{FORMAT, Fault};
 use ron::error::{Error, SpannedError};
 use std::fmt;
@@ -165,7 +165,7 @@ impl<'t> Places<'t> {
             }
             Error::InvalidEscape(_) => {
                 let message = "the text has a '\\' that begins nothing known; write a backslash as '\\\\'";
-                self.error(byte, Some(node), message)
+                self.error(at, Some(node), message)
             }
             _ => self.misfit(&e.code, node, byte),
         }
@@ -175,24 +175,15 @@ impl<'t> Places<'t> {
     fn outside(&self, code: &Error, byte: usize) -> String {
         match code {
             Error::NoSuchExtension(name) => format!("unknown extension {}", shorten(name)),
-            _ if self.tree.nodes.first().is_some_and(|n| byte >= n.end) => {
-                "the project has ended; nothing may follow its closing bracket".to_owned()
-            }
+            _ if self.tree.nodes.first().is_some_and(|n| byte >= n.end) => AFTER_END.to_owned(),
             _ => "expected a project, which begins with '('".to_owned(),
         }
     }
 
     fn missing(&self, node: usize, field: &str) -> ReadError {
-        let mut error = self.error(
-            self.tree.nodes[node].start,
-            Some(node),
-            format!("this field is missing; give {}", belongs_at(field)),
-        );
-        if !error.field.is_empty() {
-            error.field.push_str(", ");
-        }
-        error.field.push_str(field);
-        error
+        let message = format!("this field is missing; give {}", belongs_at(field));
+        let path = path_of_missing(&self.tree, self.text, node, field);
+        ReadError { field: path, ..self.error(self.tree.nodes[node].start, None, message) }
     }
 
     /// A value of the wrong kind, or something between values that does not belong there.
