@@ -179,7 +179,7 @@ fn brackets_quotes_and_commas() {
     }
     whole(
         "(format: 1, title: \"T\" elevations: [])",
-        "1:24: elevations: expected ',' or the closing bracket, found 'e'",
+        "1:24: elevations: expected ',' between this and what stands before it",
     );
     whole("(format: 1, title: \"T\",, elevations: [])", "1:24: expected a field as name: value, found ','");
     whole("(format: 1, /* title", "1:13: the comment begun here with '/*' is never closed");

@@ -199,8 +199,12 @@ impl<'t> Places<'t> {
         }
         let n = &tree.nodes[node];
         let is_leaf = !matches!(n.look, Look::Bracket(_));
-        let between = matches!(code, Error::ExpectedComma | Error::ExpectedMapColon);
-        if byte > n.start && !is_leaf || between && byte == n.start {
+        let begins = byte == n.key.map_or(n.start, |k| k.0);
+        if matches!(code, Error::ExpectedComma) && begins {
+            let message = "expected ',' between this and what stands before it";
+            return self.error(byte, Some(node), message);
+        }
+        if byte > n.start && !is_leaf {
             // Past the opening bracket, before or after the parts.
             let wanted = match code {
                 Error::ExpectedComma => "',' or the closing bracket",
