@@ -69,15 +69,15 @@ pub(super) struct Drawing {
     /// Write the PDF to this file ("-": standard output)
     #[arg(long, value_name = "OUT.pdf")]
     pub out: PathBuf,
-    /// Size of the sheets
-    #[arg(long, value_name = "SIZE", default_value = "A3", ignore_case = true)]
-    pub sheet: SheetSize,
-    /// Scale 1:N of the elevations (10, 20, 25, 50, 100 or 200); the largest that fits if left out
+    /// Size of the sheets; chosen for each elevation if left out
+    #[arg(long, value_name = "SIZE", ignore_case = true)]
+    pub sheet: Option<SheetSize>,
+    /// Scale 1:N of the elevations (10, 20, 50, 100 or 200); the largest that fits if left out
     #[arg(long, value_name = "N", value_parser = scale)]
     pub scale: Option<u32>,
 }
 
-/// Sheet sizes of the drawing set, landscape.
+/// Sheet sizes of the drawing set.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
 #[value(rename_all = "UPPER")]
 pub enum SheetSize {
@@ -89,12 +89,10 @@ pub enum SheetSize {
     A2,
     /// 841 x 594 mm.
     A1,
-    /// 1189 x 841 mm.
-    A0,
 }
 
 /// Scales 1:N that a scale rule has.
-pub const SCALES: [u32; 6] = [10, 20, 25, 50, 100, 200];
+pub const SCALES: [u32; 5] = [10, 20, 50, 100, 200];
 
 fn scale(text: &str) -> Result<u32, String> {
     let figure = text.strip_prefix("1:").unwrap_or(text);

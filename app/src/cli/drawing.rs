@@ -13,8 +13,8 @@ pub(super) fn run(console: &mut Console<'_>, arguments: &Drawing) -> Result<u8, 
     Ok(status(&report))
 }
 
-/// The drawing set as the bytes of a PDF; `scale` of `None` is the largest that fits the sheet.
-fn pdf_of(report: &Report, sheet: SheetSize, scale: Option<u32>) -> Result<Vec<u8>, String> {
+/// The drawing set as the bytes of a PDF; a sheet or scale of `None` is chosen for each elevation.
+fn pdf_of(report: &Report, sheet: Option<SheetSize>, scale: Option<u32>) -> Result<Vec<u8>, String> {
     let _ = (report, sheet, scale);
     Err("drawing sheets are not part of this build".to_owned())
 }
