@@ -5,8 +5,8 @@
 //! keeps the ties that serve it in order of x, each edge those that count for it in order of place.
 
 use super::standing::{Standing, reach_at_height};
-use crate::elevation::{Elevation, Fix};
-use crate::masonry::{Edge, Intervals, Masonry, Measure, Strips, edges, service};
+use crate::elevation::{Elevation, Fix, Point, shape_bounds};
+use crate::masonry::{BoundaryKind, Edge, EdgeKind, Intervals, Masonry, Measure, Strips, edges, service};
 use crate::rules::RuleSet;
 use crate::units::{EPSILON, SLIVER};
 
@@ -130,13 +130,31 @@ impl<'a> Board<'a> {
 
     /// Works out for every edge on which rows, and from where, a tie counts for it.
     fn note_edges(&mut self, edges: Vec<Edge>) {
+        let joint_ends: Vec<Point> = self
+            .masonry
+            .boundary
+            .segments
+            .iter()
+            .filter(|s| matches!(s.kind, BoundaryKind::Joint(_)))
+            .map(|s| s.a)
+            .collect();
         for (number, edge) in edges.into_iter().enumerate() {
             let mut on = Vec::new();
+            // Where a joint goes on from the end of a jamb, a tie level with that end or beyond it holds
+            // the jamb at best by a point: none is counted on there.
+            let goes_on = |y: f64| {
+                edge.kind == EdgeKind::Jamb
+                    && joint_ends.iter().any(|j| (j.1 - y).abs() < 1e-3 && (j.0 - edge.lo.0).abs() < 1e-3)
+            };
+            let (joint_below, joint_above) = (goes_on(edge.lo.1), goes_on(edge.hi.1));
             let first = self.rows.partition_point(|r| r.y < edge.lo.1 - self.within);
             for at in first..self.rows.len() {
                 let row = &self.rows[at];
                 if row.y > edge.hi.1 + self.within {
                     break;
+                }
+                if (joint_below && row.y <= edge.lo.1 + 1.0) || (joint_above && row.y >= edge.hi.1 - 1.0) {
+                    continue;
                 }
                 let close: Vec<(f64, f64)> =
                     edge.pieces.iter().filter_map(|s| reach_at_height(s, self.within, row.y)).collect();
@@ -284,12 +302,13 @@ impl<'a> Board<'a> {
     /// Puts a tie on the board.
     pub(super) fn add(&mut self, row: usize, x: f64, pinned: bool) -> u32 {
         let id = self.ties.len() as u32;
-        let cells = self.reach(row, x);
+        let holds = !pinned || self.masonry.holds((x, self.rows[row].y));
+        let cells = if holds { self.reach(row, x) } else { Vec::new() };
         for &c in &cells {
             insert(&mut self.serving[c as usize], x, id);
         }
         insert(&mut self.on_row[row], x, id);
-        let edges = self.counts_for(row, x, pinned);
+        let edges = if holds { self.counts_for(row, x, pinned) } else { Vec::new() };
         for &(e, place) in &edges {
             insert(&mut self.edges[e].served, place, id);
         }
@@ -521,12 +540,16 @@ fn heights(elevation: &Elevation, masonry: &Masonry, rules: &RuleSet) -> Vec<f64
         let last = ((high - c.first_bed) / c.gauge).ceil() as i64 + 1;
         return (first..=last).map(|k| c.height(k)).filter(|y| (low..=high).contains(y)).collect();
     }
-    // Whole steps from the base, and the heights that just clear a level side.
+    // Whole steps from the base, and the heights that just clear a level side or a keep-out.
     let steps = ((high - low) / ANYWHERE_STEP) as i64;
     let mut ys: Vec<f64> = (0..=steps).map(|i| low + i as f64 * ANYWHERE_STEP).collect();
     let d = rules.edge_distance.value;
     for s in masonry.boundary.segments.iter().filter(|s| s.a.1 == s.b.1) {
         ys.extend([s.a.1 - d, s.a.1 + d]);
+    }
+    for k in &elevation.keep_outs {
+        let (_, lower, _, upper) = shape_bounds(&k.shape);
+        ys.extend([lower - k.clearance, upper + k.clearance]);
     }
     ys.retain(|y| (low..=high).contains(y));
     ys.sort_by(f64::total_cmp);
