@@ -31,7 +31,7 @@ use board::Board;
 use crate::elevation::{Elevation, Point};
 use crate::masonry::Masonry;
 use crate::rules::RuleSet;
-use crate::units::tidy_mm;
+use crate::units::{m2, tidy_mm};
 
 /// A tie in its place.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -55,15 +55,31 @@ pub fn set_out(elevation: &Elevation, masonry: &Masonry, rules: &RuleSet) -> Vec
     placed
 }
 
-fn automatic(elevation: &Elevation, masonry: &Masonry, rules: &RuleSet) -> Vec<Placed> {
-    let (h, v) = density::spacing(elevation, rules);
+/// Lays out ties at a field spacing.
+fn lay<'a>(elevation: &Elevation, masonry: &'a Masonry, rules: &RuleSet, h: f64, v: f64) -> Board<'a> {
     let mut board = Board::new(elevation, masonry, rules, h, v);
     perimeter::run(&mut board);
     sweep::run(&mut board);
     repair::run(&mut board);
     reduce::run(&mut board);
     repair::run(&mut board);
-    density::run(&mut board, rules.fewest_for(crate::units::m2(masonry.net_area)));
+    board
+}
+
+fn automatic(elevation: &Elevation, masonry: &Masonry, rules: &RuleSet) -> Vec<Placed> {
+    let fewest = rules.fewest_for(m2(masonry.net_area));
+    let mut board = None;
+    // The closest even spacing that needs no more ties than the rules ask for by number.
+    for (h, v) in density::spacings(elevation, rules) {
+        let tried = lay(elevation, masonry, rules, h, v);
+        let enough = tried.ties.iter().filter(|t| t.alive).count() <= fewest;
+        board = Some(tried);
+        if enough {
+            break;
+        }
+    }
+    let Some(mut board) = board else { return Vec::new() };
+    density::run(&mut board, fewest);
     tidy::run(&mut board);
     board
         .ties
