@@ -55,11 +55,21 @@ pub fn set_out(elevation: &Elevation, masonry: &Masonry, rules: &RuleSet) -> Vec
     placed
 }
 
-/// Lays out ties at a field spacing.
+/// The regular layout is taken unless it has more than this many times the ties of the other.
+const REGULAR_MAY_COST: f64 = 1.03;
+
+/// Lays out ties at a field spacing: on main rows, and each at its last chance; takes the layout on main
+/// rows unless it needs clearly more ties.
 fn lay<'a>(elevation: &Elevation, masonry: &'a Masonry, rules: &RuleSet, h: f64, v: f64) -> Board<'a> {
-    let mut board = Board::new(elevation, masonry, rules, h, v);
+    let blank = Board::new(elevation, masonry, rules, h, v);
+    let regular = passes(blank.clone(), sweep::run_on_main_rows);
+    let lean = passes(blank, sweep::run);
+    if regular.count() as f64 <= lean.count() as f64 * REGULAR_MAY_COST { regular } else { lean }
+}
+
+fn passes<'a>(mut board: Board<'a>, sweep: impl Fn(&mut Board<'a>)) -> Board<'a> {
     perimeter::run(&mut board);
-    sweep::run(&mut board);
+    sweep(&mut board);
     repair::run(&mut board);
     reduce::run(&mut board);
     repair::run(&mut board);
@@ -72,7 +82,7 @@ fn automatic(elevation: &Elevation, masonry: &Masonry, rules: &RuleSet) -> Vec<P
     // The closest even spacing that needs no more ties than the rules ask for by number.
     for (h, v) in density::spacings(elevation, rules) {
         let tried = lay(elevation, masonry, rules, h, v);
-        let enough = tried.ties.iter().filter(|t| t.alive).count() <= fewest;
+        let enough = tried.count() <= fewest;
         board = Some(tried);
         if enough {
             break;
