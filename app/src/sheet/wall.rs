@@ -1,0 +1,293 @@
+//! The wall itself: masonry, openings, keep-outs, movement joints, what holds its sides.
+
+use super::draft::{Draft, FINE, MEDIUM, SMALL, THICK, THIN, small};
+use super::font::Face;
+use super::geom::{PaperPoint, Rect, hatch, inside_spans};
+use super::model::{Align, Dash, Graphic, Layer, Text};
+use super::place::Taken;
+use super::view::{View, Wall};
+use super::words::mm;
+use layout_core::elevation::{Point, Shape, SideCondition, outline_sides, shape_ring};
+
+/// Grey of masonry: light enough for lettering, and nothing is lost where a copy drops it.
+const TINT: f64 = 0.945;
+
+/// Grey of lines of rows.
+const ROW_GREY: f64 = 0.5;
+
+/// Draws everything of the wall that is not lettering.
+pub(super) fn draw(draft: &mut Draft, wall: &Wall<'_>, view: &View) {
+    let e = wall.elevation;
+    let masonry: Vec<Vec<PaperPoint>> = wall.plan.masonry.iter().map(|r| view.ring(r)).collect();
+    draft.push(Layer::Masonry, Graphic::Fill { rings: masonry, grey: TINT });
+    for k in &e.keep_outs {
+        keep_out(draft, view, &view.ring(&shape_ring(&k.shape)));
+    }
+    for o in &e.openings {
+        opening(draft, view, &o.shape);
+    }
+    let ring = view.ring(&e.outline);
+    for (i, side) in outline_sides(e).into_iter().enumerate() {
+        let (a, b) = (ring[i], ring[(i + 1) % ring.len()]);
+        let (width, dash) = match side {
+            SideCondition::Base | SideCondition::FreeEnd => (THICK, Dash::Solid),
+            SideCondition::Joint => (0.5, Dash::DashDot),
+            SideCondition::Abutment => (MEDIUM, Dash::Dashed),
+            SideCondition::Corner | SideCondition::Verge | SideCondition::Eaves => (0.5, Dash::Solid),
+        };
+        draft.styled(Layer::Masonry, a, b, width, dash, 0.0);
+        draft.room.take_line(a, b, Taken::Line);
+    }
+    for j in &e.movement_joints {
+        if let Some((a, b)) = view.window.clip(view.at((j.x, j.from)), view.at((j.x, j.to))) {
+            draft.styled(Layer::Masonry, a, b, 0.5, Dash::DashDot, 0.0);
+            draft.room.take_line(a, b, Taken::Line);
+        }
+    }
+}
+
+fn opening(draft: &mut Draft, view: &View, shape: &Shape) {
+    let ring = view.ring(&shape_ring(shape));
+    let Some(r) = Rect::round(ring.iter().copied()) else { return };
+    // Diagonals say that this is a hole; inside the shape where it is not a rectangle.
+    let (cx, cy) = r.centre();
+    let reach = if matches!(shape, Shape::Circle { .. }) { std::f64::consts::FRAC_1_SQRT_2 } else { 1.0 };
+    let top = match *shape {
+        Shape::Arched { y, h, .. } => view.y(y + h),
+        _ => cy + (r.top - cy) * reach,
+    };
+    let (left, right) = (cx + (r.left - cx) * reach, cx + (r.right - cx) * reach);
+    let bottom = cy + (r.bottom - cy) * reach;
+    if !matches!(shape, Shape::Polygon(_)) {
+        for (a, b) in [((left, bottom), (right, top)), ((left, top), (right, bottom))] {
+            if let Some((a, b)) = view.window.clip(a, b) {
+                draft.line(Layer::Masonry, a, b, FINE);
+                draft.room.take_line(a, b, Taken::Fine);
+            }
+        }
+    }
+    if ring.iter().all(|&p| view.window.contains(p)) {
+        let (width, dash) = (MEDIUM, Dash::Solid);
+        draft.push(
+            Layer::Masonry,
+            Graphic::Stroke { points: ring.clone(), closed: true, width, dash, grey: 0.0 },
+        );
+    } else {
+        for (a, b) in view.sides(&ring) {
+            draft.line(Layer::Masonry, a, b, MEDIUM);
+        }
+    }
+    for (a, b) in view.sides(&ring) {
+        draft.room.take_line(a, b, Taken::Line);
+    }
+}
+
+fn keep_out(draft: &mut Draft, view: &View, ring: &[PaperPoint]) {
+    for (a, b) in hatch(ring, 1.6, &view.window) {
+        draft.line(Layer::Masonry, a, b, FINE);
+        draft.room.take_line(a, b, Taken::Fine);
+    }
+    for (a, b) in view.sides(ring) {
+        draft.line(Layer::Masonry, a, b, 0.25);
+        draft.room.take_line(a, b, Taken::Line);
+    }
+}
+
+/// Names of openings, keep-outs, joints and sides. Returns how many found no room.
+pub(super) fn label(draft: &mut Draft, wall: &Wall<'_>, view: &View) -> usize {
+    let e = wall.elevation;
+    let mut lost = 0;
+    for o in &e.openings {
+        let size = match o.shape {
+            Shape::Rect { w, h, .. } => format!("{} × {}", mm(w), mm(h)),
+            Shape::Arched { w, h, rise, .. } => format!("{} × {}", mm(w), mm(h + rise)),
+            Shape::Circle { r, .. } => format!("⌀ {}", mm(2.0 * r)),
+            Shape::Polygon(_) => String::new(),
+        };
+        lost += usize::from(!area_label(draft, view, &o.shape, &[o.name.trim(), size.as_str()]));
+    }
+    for k in &e.keep_outs {
+        let clear = format!("keep {} clear", mm(k.clearance));
+        lost += usize::from(!area_label(draft, view, &k.shape, &[k.name.trim(), clear.as_str()]));
+    }
+    for j in &e.movement_joints {
+        let (a, b) = (view.at((j.x, j.from.min(j.to))), view.at((j.x, j.from.max(j.to))));
+        if let Some((a, b)) = view.window.clip(a, b) {
+            let beside = [(1.2 + SMALL, 90.0), (-1.2, 90.0)];
+            lost += usize::from(!along(draft, a, b, "MOVEMENT JOINT", &beside));
+        }
+    }
+    lost + label_sides(draft, wall, view)
+}
+
+/// Lines of lettering in the middle of a shape, or beside it with a leader.
+fn area_label(draft: &mut Draft, view: &View, shape: &Shape, lines: &[&str]) -> bool {
+    let ring = view.ring(&shape_ring(shape));
+    let corners: Vec<PaperPoint> = view.sides(&ring).into_iter().flat_map(|(a, b)| [a, b]).collect();
+    let Some(r) = Rect::round(corners) else { return true };
+    let lines: Vec<&str> = lines.iter().copied().filter(|l| !l.is_empty()).collect();
+    let Some(first) = lines.first() else { return true };
+    let face = Face::Condensed;
+    let widest = lines.iter().map(|l| face.width(l, SMALL)).fold(0.0, f64::max);
+    let pitch = SMALL * 1.5;
+    let (cx, cy) = r.centre();
+    let fits = |w: f64, n: usize| w + 1.6 <= r.width() && n as f64 * pitch + 1.0 <= r.height();
+    let inside = if fits(widest, lines.len()) { lines.clone() } else { vec![*first] };
+    let room = if inside.len() == 1 { r.width() - 1.6 } else { widest };
+    let name_fits = face.width(first, SMALL) <= room || (room > 14.0 && inside.len() == 1);
+    if name_fits && fits(0.0, inside.len()) {
+        let n = inside.len() as f64;
+        let texts: Vec<Text> = inside
+            .iter()
+            .enumerate()
+            .map(|(i, l)| {
+                let y = cy + (n / 2.0 - i as f64 - 1.0) * pitch + (pitch - SMALL) / 2.0;
+                small((cx, y), &face.shorten(l, SMALL, room), Align::Centre)
+            })
+            .collect();
+        if texts.iter().all(|t| draft.room.cost(&t.quad()).is_some()) {
+            for t in texts {
+                write_over(draft, t);
+            }
+            return true;
+        }
+    }
+    let text = face.shorten(&lines.join(", "), SMALL, 45.0);
+    beside_with_leader(draft, view, &r, &text)
+}
+
+/// Lettering on a white ground.
+fn write_over(draft: &mut Draft, t: Text) {
+    if let Some(r) = Rect::round(t.quad()) {
+        draft.fill(Layer::Notes, r.inset(-0.5).corners().to_vec(), 1.0);
+    }
+    draft.text(Layer::Notes, t);
+}
+
+/// A label near a rectangle, a leader to it; tries places round it, further and further out.
+fn beside_with_leader(draft: &mut Draft, view: &View, r: &Rect, text: &str) -> bool {
+    let (cx, cy) = r.centre();
+    let mut best: Option<(f64, Text, PaperPoint)> = None;
+    for (k, out) in [2.5, 5.0, 8.0, 12.0, 17.0, 24.0].into_iter().enumerate() {
+        for (x, y, align) in [
+            (r.right + out, r.top + out, Align::Left),
+            (r.left - out, r.top + out, Align::Right),
+            (r.right + out, r.bottom - out - SMALL, Align::Left),
+            (r.left - out, r.bottom - out - SMALL, Align::Right),
+            (r.right + out, cy - SMALL / 2.0, Align::Left),
+            (r.left - out, cy - SMALL / 2.0, Align::Right),
+        ] {
+            let t = small((x, y), text, align);
+            let quad = t.quad();
+            let end = (if align == Align::Left { x - 0.5 } else { x + 0.5 }, y + SMALL / 2.0);
+            if !quad.iter().all(|&p| view.window.contains(p))
+                || draft.room.hits(&super::geom::segment((cx, cy), end))
+            {
+                continue;
+            }
+            let Some(cost) = draft.room.cost(&quad) else { continue };
+            let cost = cost + 4.0 * k as f64;
+            if best.as_ref().is_none_or(|b| cost < b.0) {
+                best = Some((cost, t, end));
+            }
+        }
+    }
+    let Some((_, t, end)) = best else { return false };
+    draft.leader(Layer::Notes, (cx, cy), end);
+    write_over(draft, t);
+    true
+}
+
+/// Lettering along a line, where there is room: `offsets` are distances of the baseline to the right
+/// of the direction a to b, with the turn of the lettering in degrees.
+fn along(draft: &mut Draft, a: PaperPoint, b: PaperPoint, text: &str, offsets: &[(f64, f64)]) -> bool {
+    let length = (b.0 - a.0).hypot(b.1 - a.1);
+    if length < 1e-6 {
+        return false;
+    }
+    let (ux, uy) = ((b.0 - a.0) / length, (b.1 - a.1) / length);
+    let mut best: Option<(f64, Text)> = None;
+    for (k, t) in [0.5, 0.35, 0.65, 0.2, 0.8, 0.1, 0.9].into_iter().enumerate() {
+        for &(off, angle) in offsets {
+            let at = (a.0 + ux * length * t + uy * off, a.1 + uy * length * t - ux * off);
+            let label = small(at, text, Align::Centre).turned(angle);
+            if label.width() > length.max(8.0) {
+                continue;
+            }
+            if let Some(cost) = draft.room.cost(&label.quad()) {
+                let cost = cost + k as f64 * 0.5;
+                if best.as_ref().is_none_or(|b| cost < b.0) {
+                    best = Some((cost, label));
+                }
+            }
+        }
+    }
+    let Some((_, label)) = best else { return false };
+    draft.text(Layer::Notes, label);
+    true
+}
+
+fn side_words(side: SideCondition) -> &'static str {
+    match side {
+        SideCondition::Base => "BASE",
+        SideCondition::Corner => "BONDED CORNER",
+        SideCondition::FreeEnd => "FREE END",
+        SideCondition::Joint => "MOVEMENT JOINT",
+        SideCondition::Abutment => "ABUTMENT",
+        SideCondition::Verge => "VERGE",
+        SideCondition::Eaves => "EAVES",
+    }
+}
+
+/// Says outside each side what holds it. Returns how many found no room.
+fn label_sides(draft: &mut Draft, wall: &Wall<'_>, view: &View) -> usize {
+    let ring = view.ring(&wall.elevation.outline);
+    let n = ring.len();
+    let turn: f64 = (0..n)
+        .map(|i| (ring[i], ring[(i + 1) % n]))
+        .map(|(a, b)| a.0 * b.1 - b.0 * a.1)
+        .sum();
+    let mut lost = 0;
+    for (i, side) in outline_sides(wall.elevation).into_iter().enumerate() {
+        // Walk every side with the wall on the left, so that right of it is outside.
+        let (a, b) = if turn >= 0.0 { (ring[i], ring[(i + 1) % n]) } else { (ring[(i + 1) % n], ring[i]) };
+        let angle = (b.1 - a.1).atan2(b.0 - a.0).to_degrees();
+        // Lettering reads from below or from the right.
+        let flip = angle > 90.0 + 1e-6 || angle <= -90.0 + 1e-6;
+        let turned = if flip { angle + 180.0 } else { angle };
+        let turned = if turned > 180.0 { turned - 360.0 } else { turned };
+        // Flipped lettering has the wall below it: its baseline is the side's near edge.
+        let off = if flip { 1.3 } else { 1.3 + SMALL };
+        let length = (b.0 - a.0).hypot(b.1 - a.1);
+        let words = side_words(side);
+        let matters = !matches!(side, SideCondition::Base | SideCondition::Corner | SideCondition::Eaves);
+        let fits = Face::Condensed.width(words, SMALL) <= length.max(8.0);
+        let done = fits && along(draft, a, b, words, &[(off, turned)]);
+        lost += usize::from(!done && matters && length > 4.0);
+    }
+    lost
+}
+
+/// Lines of the rows that ties stand on, across the masonry and out to the labels at the left.
+pub(super) fn rows(draft: &mut Draft, wall: &Wall<'_>, view: &View) {
+    let rings: Vec<Vec<Point>> = wall.plan.masonry.clone();
+    for &(y, _) in &wall.rows {
+        let py = view.y(y);
+        if py <= view.window.bottom || py >= view.window.top {
+            continue;
+        }
+        let mut from = view.wall.left;
+        for (i, (x0, x1)) in inside_spans(&rings, y).into_iter().enumerate() {
+            let (a, b) = (view.x(x0).max(view.window.left), view.x(x1).min(view.window.right));
+            if i == 0 && a - from > 0.5 {
+                // From the labels to a wall that starts further in, as under a gable.
+                for (a, b) in draft.room.clear_of_text((from, py), (a, py)) {
+                    draft.styled(Layer::BedJoints, a, b, THIN, Dash::Dotted, ROW_GREY);
+                }
+            }
+            draft.broken_line(Layer::BedJoints, (a, py), (b, py), FINE, ROW_GREY);
+            draft.room.take_line((a, py), (b, py), Taken::Fine);
+            from = b;
+        }
+    }
+}
