@@ -11,8 +11,8 @@ mod page;
 use crate::sheet::{Layer, Sheet, symbols};
 use lopdf::{Dictionary, Object, StringFormat};
 use printpdf::{
-    Layer as PdfLayer, LayerIntent, LayerInternalId, LayerSubtype, PdfDocument, PdfPage, PdfSaveOptions, Pt, Rect,
-    XObjectId,
+    Layer as PdfLayer, LayerIntent, LayerInternalId, LayerSubtype, PdfDocument, PdfPage, PdfSaveOptions, Pt,
+    Rect, XObjectId,
 };
 
 /// Points of a PDF in one millimetre.

@@ -5,7 +5,7 @@ use super::draft::{Draft, FINE, SMALL, THIN, small};
 use super::font::Face;
 use super::geom::{PaperPoint, Rect};
 use super::model::{Align, Layer, Text};
-use super::place::spread;
+use super::place::{Taken, spread};
 use super::view::{View, Wall};
 use super::words::mm;
 use layout_core::elevation::Fix;
@@ -58,7 +58,7 @@ impl Bands {
         let rows = row_labels(wall);
         let courses = rows.iter().map(|r| face.width(&r.course, SMALL)).fold(0.0, f64::max);
         let heights = rows.iter().map(|r| face.width(&r.height, SMALL)).fold(0.0, f64::max);
-        let runs: Vec<String> = wall.runs.iter().map(|&r| mm(r)).collect();
+        let runs: Vec<String> = wall.runs.iter().map(|&r| mm(r.round())).collect();
         let run_length = longest(&runs).max(face.width("0", SMALL));
         let narrow = |stops: &[f64]| segments(stops, scale).iter().any(|s| !s.fits);
         let (narrow_x, narrow_y) = (narrow(&wall.stops_x), narrow(&wall.stops_y));
@@ -69,7 +69,7 @@ impl Bands {
             gutter: STRIP + 5.0 + heights + gap,
             right: STRIP + LINE_STEP + tier(narrow_y) + LINE_STEP + 0.6,
             bottom: STRIP + 5.0 + run_length + 2.0 * LINE_STEP + tier(narrow_x) + 2.0 + CAPTION,
-            top: 9.5,
+            top: 13.0,
             rows,
             courses,
             runs,
@@ -82,7 +82,8 @@ impl Bands {
 
 fn row_labels(wall: &Wall<'_>) -> Vec<RowLabel> {
     let coursing = &wall.elevation.coursing;
-    let label = |&(y, _): &(f64, usize)| {
+    let label = |row: &super::view::Row| {
+        let y = row.y;
         let k = coursing.nearest(y);
         let course = match coursing.fix {
             Fix::Anywhere => String::new(),
@@ -142,7 +143,8 @@ pub(super) fn draw(draft: &mut Draft, wall: &Wall<'_>, view: &View, bands: &Band
         out.chain += chain(draft, &level, &segments(&wall.stops_x, scale), |x| view.x(x), (b.left, b.right));
     }
     if wall.stops_y.len() > 2 {
-        out.chain += chain(draft, &upright, &segments(&wall.stops_y, scale), |y| view.y(y), (b.bottom, b.top));
+        out.chain +=
+            chain(draft, &upright, &segments(&wall.stops_y, scale), |y| view.y(y), (b.bottom, b.top));
     }
     overall(draft, &Axis { upright: false, at: overall_y }, (b.left, b.right), &mm(w.width()));
     overall(draft, &Axis { upright: true, at: overall_x }, (b.bottom, b.top), &mm(w.height()));
@@ -199,8 +201,10 @@ fn rows(draft: &mut Draft, wall: &Wall<'_>, view: &View, bands: &Bands) -> usize
     }
     if !placed.is_empty() {
         let top = placed.last().map_or(b.top, |p| p.1) + SMALL / 2.0 + 2.2;
-        let head = if bands.courses > 0.0 { "COURSE, HEIGHT" } else { "HEIGHT" };
-        draft.text(Layer::Dimensions, small((edge, top), head, Align::Right));
+        let heads = if bands.courses > 0.0 { vec!["HEIGHT", "COURSE,"] } else { vec!["HEIGHT"] };
+        for (i, head) in heads.into_iter().enumerate() {
+            draft.text(Layer::Dimensions, small((right, top + 3.6 * i as f64), head, Align::Right));
+        }
     }
     left_out
 }
@@ -212,11 +216,13 @@ fn runs(draft: &mut Draft, wall: &Wall<'_>, view: &View, bands: &Bands, y: f64) 
     }
     let b = &view.wall;
     let all: Vec<f64> = wall.runs.iter().map(|r| b.left + r / view.scale).collect();
-    let seen: Vec<usize> = (0..all.len()).filter(|&i| all[i] >= b.left - 0.1 && all[i] <= b.right + 0.1).collect();
+    let seen: Vec<usize> =
+        (0..all.len()).filter(|&i| all[i] >= b.left - 0.1 && all[i] <= b.right + 0.1).collect();
     let wanted: Vec<f64> = seen.iter().map(|&i| all[i]).collect();
     let placed = arrange(&wanted, LABEL_PITCH, b.left + 1.0, b.right + 2.0);
     let axis = y - 1.0;
     draft.line(Layer::Dimensions, (b.left, axis), (b.right, axis), THIN);
+    draft.room.take_line((b.left, axis), (b.right, axis), Taken::Line);
     draft.push(
         Layer::Dimensions,
         super::model::Graphic::Circle { centre: (b.left, axis), radius: 0.7, width: THIN },
@@ -271,6 +277,7 @@ fn chain(
     let (Some(first), Some(last)) = (all.first(), all.last()) else { return 0 };
     let ends = (axis.point(on_paper(first.from), 0.0), axis.point(on_paper(last.to), 0.0));
     draft.line(Layer::Dimensions, ends.0, ends.1, THIN);
+    draft.room.take_line(ends.0, ends.1, Taken::Line);
     axis.tick(draft, on_paper(first.from));
     for s in all {
         axis.tick(draft, on_paper(s.to));
@@ -292,6 +299,7 @@ fn chain(
 
 fn overall(draft: &mut Draft, axis: &Axis, (from, to): (f64, f64), text: &str) {
     draft.line(Layer::Dimensions, axis.point(from, 0.0), axis.point(to, 0.0), THIN);
+    draft.room.take_line(axis.point(from, 0.0), axis.point(to, 0.0), Taken::Line);
     axis.tick(draft, from);
     axis.tick(draft, to);
     draft.text(Layer::Dimensions, axis.text(f64::midpoint(from, to), -0.9, text));
@@ -310,12 +318,16 @@ fn extensions(
     for &x in &wall.stops_x {
         let end = (x - w.left).abs() < 1.0 || (w.right - x).abs() < 1.0;
         let to = if end { overall_y - 1.2 } else { chain_y - 1.2 };
-        draft.broken_line(Layer::Dimensions, (view.x(x), b.bottom - 1.0), (view.x(x), to), FINE, 0.0);
+        let (a, b) = ((view.x(x), b.bottom - 1.0), (view.x(x), to));
+        draft.broken_line(Layer::Dimensions, a, b, FINE, 0.0);
+        draft.room.take_line(a, b, Taken::Line);
     }
     for &y in &wall.stops_y {
         let end = (y - w.bottom).abs() < 1.0 || (w.top - y).abs() < 1.0;
         let to = if end { overall_x + 1.2 } else { chain_x + 1.2 };
-        draft.broken_line(Layer::Dimensions, (b.right + 1.0, view.y(y)), (to, view.y(y)), FINE, 0.0);
+        let (a, b) = ((b.right + 1.0, view.y(y)), (to, view.y(y)));
+        draft.broken_line(Layer::Dimensions, a, b, FINE, 0.0);
+        draft.room.take_line(a, b, Taken::Line);
     }
 }
 

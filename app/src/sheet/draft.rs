@@ -54,7 +54,13 @@ impl Draft {
     pub fn rect(&mut self, layer: Layer, r: &Rect, width: f64) {
         self.push(
             layer,
-            Graphic::Stroke { points: r.corners().to_vec(), closed: true, width, dash: Dash::Solid, grey: 0.0 },
+            Graphic::Stroke {
+                points: r.corners().to_vec(),
+                closed: true,
+                width,
+                dash: Dash::Solid,
+                grey: 0.0,
+            },
         );
     }
 

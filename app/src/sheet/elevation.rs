@@ -41,7 +41,8 @@ struct Zones {
 fn zones(paper: Paper, drawing_height: f64) -> Zones {
     let frame = paper.frame();
     if paper.upright {
-        let title = Rect::new(frame.left, frame.bottom, frame.right, frame.bottom + title::height(frame.width()));
+        let title =
+            Rect::new(frame.left, frame.bottom, frame.right, frame.bottom + title::height(frame.width()));
         let drawing = Rect::new(
             frame.left + PAD,
             (frame.top - PAD - drawing_height).max(title.top + PAD),
@@ -94,8 +95,9 @@ pub(super) fn compose(wall: &Wall<'_>, index: usize, paper: Paper, scale: u32) -
     wall::draw(&mut draft, wall, &view);
     ties::take_room(&mut draft, wall, &view, size);
     dims::caption(&mut draft, &name, scale, &zones.drawing);
-    let lost_labels = wall::label(&mut draft, wall, &view);
+    let mut lost_labels = wall::label_sides(&mut draft, wall, &view);
     let left_out = dims::draw(&mut draft, wall, &view, &bands);
+    lost_labels += wall::label(&mut draft, wall, &view);
     wall::rows(&mut draft, wall, &view);
     ties::draw(&mut draft, wall, &view, size);
     let marks = ties::mark(&mut draft, wall, &view, size);
@@ -110,9 +112,9 @@ pub(super) fn compose(wall: &Wall<'_>, index: usize, paper: Paper, scale: u32) -
     let told = Told { marks: &marks, left_out: &left_out, lost_flags: &lost_flags, lost_labels };
     let pages = with_notes(draft, zones, wall, &told);
     let n = wall.plan.ties.len().max(1) as f64;
-    let strain = 10.0 * marks.unmarked.len() as f64 / n
+    let strain = 20.0 * marks.unmarked.len() as f64 / n
         + marks.led as f64 / n
-        + 0.2 * (left_out.runs + left_out.rows + left_out.chain) as f64 / n.sqrt();
+        + 0.0001 * (left_out.runs + left_out.rows + left_out.chain) as f64;
     Some(Composed { pages, strain })
 }
 
@@ -124,22 +126,28 @@ struct Told<'a> {
     lost_labels: usize,
 }
 
+impl Told<'_> {
+    /// Whether the drawing alone does not give the mark and place of every tie.
+    fn needs_list(&self) -> bool {
+        !self.marks.unmarked.is_empty() || self.left_out.runs + self.left_out.rows > 0
+    }
+}
+
 /// Pours the notes, adding sheets until they are all told.
 fn with_notes(mut draft: Draft, zones: Zones, wall: &Wall<'_>, told: &Told<'_>) -> Vec<Page> {
     let width = zones.columns.first().map_or(60.0, Rect::width);
     let mut notes = Notes::new(width);
     key(&mut notes, wall);
-    areas(&mut notes, wall);
-    findings(&mut notes, wall, told);
-    rules(&mut notes, wall);
     reading(&mut notes, wall, told);
     notes.heading("CAUTIONS");
     notes.para(Layer::Notes, words::CAUTIONS_SHORT);
+    findings(&mut notes, wall, told);
+    rules(&mut notes, wall);
+    areas(&mut notes, wall);
     let room: f64 = zones.columns.iter().map(Rect::height).sum();
     let mut list = Notes::new(width);
     row_by_row(&mut list, wall);
-    let needed = !told.marks.unmarked.is_empty() || told.left_out.runs + told.left_out.rows > 0;
-    if needed || notes.height() + list.height() + 8.0 < room {
+    if told.needs_list() || notes.height() + list.height() + 8.0 < room {
         row_by_row(&mut notes, wall);
     }
     notes.pour(&mut draft, &zones.columns);
@@ -156,6 +164,7 @@ fn with_notes(mut draft: Draft, zones: Zones, wall: &Wall<'_>, told: &Told<'_>) 
         );
         let columns = columns_round(&area, notes.width, &page.title);
         let before = notes.height();
+        let columns = notes.balanced(&columns);
         notes.pour(&mut page.draft, &columns);
         pages.push(page);
         if notes.height() >= before {
@@ -169,7 +178,8 @@ fn with_notes(mut draft: Draft, zones: Zones, wall: &Wall<'_>, told: &Told<'_>) 
 pub(super) fn notes_page(paper: Paper, name: String) -> Page {
     let frame = paper.frame();
     let width = paper.size.column();
-    let title = Rect::new(frame.right - width, frame.bottom, frame.right, frame.bottom + title::height(width));
+    let title =
+        Rect::new(frame.right - width, frame.bottom, frame.right, frame.bottom + title::height(width));
     Page { draft: Draft::new(paper, name, None), title }
 }
 
@@ -205,8 +215,8 @@ fn key(notes: &mut Notes, wall: &Wall<'_>) {
     if !e.keep_outs.is_empty() {
         notes.key(Sample::KeepOut, "keep-out: do not drill", &e.keep_outs.len().to_string());
     }
-    let joint_side = layout_core::elevation::outline_sides(e)
-        .contains(&layout_core::elevation::SideCondition::Joint);
+    let joint_side =
+        layout_core::elevation::outline_sides(e).contains(&layout_core::elevation::SideCondition::Joint);
     if !e.movement_joints.is_empty() || joint_side {
         notes.key(Sample::Joint, "movement joint", "");
     }
@@ -214,6 +224,7 @@ fn key(notes: &mut Notes, wall: &Wall<'_>) {
         notes.key(Sample::Flag, "finding, by its number", &plan.findings.len().to_string());
     }
     notes.key(Sample::RowLine, "row of ties", &wall.rows.len().to_string());
+    notes.gap(1.0);
     notes.pair("New ties in all", &plan.ties.len().to_string(), true);
 }
 
@@ -237,12 +248,11 @@ fn findings(notes: &mut Notes, wall: &Wall<'_>, told: &Told<'_>) {
             Severity::Breach => "BREACH",
             Severity::Note => "Note",
         };
-        let place =
-            if told.lost_flags.contains(&(i + 1)) {
-                format!(" (not flagged on the drawing; at x {}, y {})", mm(f.at.0), mm(f.at.1))
-            } else {
-                String::new()
-            };
+        let place = if told.lost_flags.contains(&(i + 1)) {
+            format!(" (not flagged on the drawing; at x {}, y {})", mm(f.at.0), mm(f.at.1))
+        } else {
+            String::new()
+        };
         let text = format!("{kind}, {}: {}{place}", f.rule.words(), f.message);
         notes.hanging(Layer::Findings, &(i + 1).to_string(), 7.0, &text);
     }
@@ -267,22 +277,21 @@ fn reading(notes: &mut Notes, wall: &Wall<'_>, told: &Told<'_>) {
         ),
     );
     let mut missing = Vec::new();
-    let mut say = |n: usize, what: &str| {
+    let mut say = |n: usize, one: &str, many: &str| {
         if n > 0 {
-            missing.push(format!("{n} {what}"));
+            missing.push(format!("{n} {}", if n == 1 { one } else { many }));
         }
     };
-    say(told.marks.unmarked.len(), "marks");
-    say(told.left_out.runs, "distances of ties");
-    say(told.left_out.rows, "row heights");
-    say(told.left_out.chain, "figures of dimension chains");
-    say(told.lost_labels, "labels");
+    say(told.marks.unmarked.len(), "mark", "marks");
+    say(told.left_out.runs, "distance of ties", "distances of ties");
+    say(told.left_out.rows, "row height", "row heights");
+    say(told.left_out.chain, "dimension", "dimensions");
+    say(told.lost_labels, "label", "labels");
     if !missing.is_empty() {
-        let listed = "Ties are listed row by row below.";
-        notes.para(
-            Layer::Notes,
-            &format!("No room at this scale for {}: draw it larger to see them. {listed}", missing.join(", ")),
-        );
+        let listed = if told.needs_list() { " Every tie is listed row by row in these notes." } else { "" };
+        let missing = missing.join(", ");
+        let text = format!("No room at this scale for {missing}; draw it larger to see more.{listed}");
+        notes.para(Layer::Notes, &text);
     }
     if !told.marks.unseen.is_empty() {
         let list: Vec<String> = told
@@ -292,7 +301,7 @@ fn reading(notes: &mut Notes, wall: &Wall<'_>, told: &Told<'_>) {
             .filter_map(|&i| wall.plan.ties.get(i))
             .map(|t| format!("{} at x {}, y {}", t.mark, mm(t.at.0), mm(t.at.1)))
             .collect();
-        notes.para(Layer::Notes, &format!("Outside the sheet: {}.", list.join("; ")));
+        notes.para(Layer::Notes, &format!("Outside the wall and not drawn: {}.", list.join("; ")));
     }
 }
 
@@ -301,16 +310,18 @@ fn row_by_row(notes: &mut Notes, wall: &Wall<'_>) {
     if wall.plan.ties.is_empty() {
         return;
     }
-    notes.heading("ROW BY ROW: MARK AND DISTANCE FROM THE LEFT END");
-    for &(y, _) in &wall.rows {
-        let on: Vec<&Tie> = wall
-            .plan
-            .ties
-            .iter()
-            .filter(|t| (t.at.1 - y).abs() < layout_core::units::COURSING_TOLERANCE)
-            .collect();
-        let list: Vec<String> =
-            on.iter().map(|t| format!("{}\u{a0}{}", t.mark, mm(t.at.0 - wall.bounds.left))).collect();
-        notes.hanging(Layer::Notes, &mm(y), 12.0, &list.join(",  "));
+    notes.heading("HEIGHT OF EACH ROW, MARKS, DISTANCES FROM LEFT END");
+    let mut ties: Vec<&Tie> = wall.plan.ties.iter().filter(|t| wall.bounds.contains(t.at)).collect();
+    ties.sort_by(|a, b| a.at.1.total_cmp(&b.at.1));
+    let mut rest = ties.as_slice();
+    for (i, row) in wall.rows.iter().enumerate() {
+        let next = wall.rows.get(i + 1).map_or(f64::INFINITY, |r| r.y);
+        let n = rest.iter().take_while(|t| t.at.1 < next).count();
+        let mut on = rest[..n].to_vec();
+        rest = &rest[n..];
+        on.sort_by(|a, b| a.at.0.total_cmp(&b.at.0));
+        let place = |t: &&Tie| format!("{}\u{a0}{}", t.mark, mm(t.at.0 - wall.bounds.left));
+        let list: Vec<String> = on.iter().map(place).collect();
+        notes.hanging(Layer::Notes, &mm(row.y), 12.0, &list.join(", "));
     }
 }

@@ -6,7 +6,7 @@ use super::geom::{Rect, hatch};
 use super::model::{Align, Dash, Graphic, Layer, Symbol, Text};
 
 /// Distance between lines of notes, mm.
-const PITCH: f64 = 4.0;
+const PITCH: f64 = 3.8;
 
 /// Room between columns, mm.
 pub(super) const GUTTER: f64 = 5.0;
@@ -32,8 +32,10 @@ enum Part {
 struct Line {
     height: f64,
     parts: Vec<Part>,
-    /// Not left at the foot of a column.
+    /// Stands in the same column as the line after it.
     keep: bool,
+    /// Raised a little, to stand clear of the rule under it.
+    raised: bool,
     /// Nothing but room.
     gap: bool,
     layer: Layer,
@@ -60,11 +62,18 @@ impl Notes {
     }
 
     fn line(&mut self, layer: Layer, height: f64, parts: Vec<Part>, keep: bool) {
-        self.lines.push(Line { height, parts, keep, gap: false, layer });
+        self.lines.push(Line { height, parts, keep, raised: false, gap: false, layer });
     }
 
     pub fn gap(&mut self, height: f64) {
-        self.lines.push(Line { height, parts: Vec::new(), keep: false, gap: true, layer: Layer::Notes });
+        self.lines.push(Line {
+            height,
+            parts: Vec::new(),
+            keep: false,
+            raised: false,
+            gap: true,
+            layer: Layer::Notes,
+        });
     }
 
     /// A heading with a line under it, kept with what follows.
@@ -74,9 +83,15 @@ impl Notes {
         }
         let face = Face::CondensedBold;
         let text = face.shorten(text, SMALL, self.width);
-        let parts =
-            vec![Part::Text { x: 0.0, text, align: Align::Left, height: SMALL, face }, Part::Rule];
-        self.line(Layer::Notes, 5.4, parts, true);
+        let parts = vec![Part::Text { x: 0.0, text, align: Align::Left, height: SMALL, face }, Part::Rule];
+        self.lines.push(Line {
+            height: 5.4,
+            parts,
+            keep: true,
+            raised: true,
+            gap: false,
+            layer: Layer::Notes,
+        });
     }
 
     /// A paragraph.
@@ -87,7 +102,9 @@ impl Notes {
     /// A paragraph set in by `indent`, a label in front of its first line.
     pub fn hanging(&mut self, layer: Layer, label: &str, indent: f64, text: &str) {
         let face = Face::Condensed;
-        for (i, text) in face.wrap(text, SMALL, self.width - indent).into_iter().enumerate() {
+        let lines = face.wrap(text, SMALL, self.width - indent);
+        let count = lines.len();
+        for (i, text) in lines.into_iter().enumerate() {
             let mut parts = Vec::new();
             if i == 0 && !label.is_empty() {
                 let face = Face::CondensedBold;
@@ -95,7 +112,9 @@ impl Notes {
                 parts.push(Part::Text { x: 0.0, text, align: Align::Left, height: SMALL, face });
             }
             parts.push(Part::Text { x: indent, text, align: Align::Left, height: SMALL, face });
-            self.line(layer, PITCH, parts, false);
+            // No line of a paragraph stands alone at the head or foot of a column.
+            let keep = i + 1 < count && (count <= 3 || i == 0 || i + 2 == count);
+            self.line(layer, PITCH, parts, keep);
         }
         self.gap(0.7);
     }
@@ -127,28 +146,61 @@ impl Notes {
         }
     }
 
+    /// The columns cut to the least equal depth that still holds everything; as given where they do not
+    /// hold it.
+    pub fn balanced(&self, columns: &[Rect]) -> Vec<Rect> {
+        let n = columns.len().max(1) as f64;
+        let mut depth = self.height() / n;
+        let cut = |depth: f64| -> Vec<Rect> {
+            columns.iter().map(|c| Rect { bottom: c.bottom.max(c.top - depth), ..*c }).collect()
+        };
+        while columns.iter().any(|c| c.height() > depth) {
+            let shallow = cut(depth);
+            if self.left_over(&shallow) == 0 {
+                return shallow;
+            }
+            depth += PITCH;
+        }
+        columns.to_vec()
+    }
+
+    /// How many lines would be left after pouring into columns.
+    fn left_over(&self, columns: &[Rect]) -> usize {
+        let next = columns.iter().fold(0, |next, c| self.fill(next, c, |_, _| {}));
+        self.lines.get(next..).unwrap_or_default().iter().filter(|l| !l.gap).count()
+    }
+
+    /// Fills a column from line `next` on, telling of each line and its foot; returns the line after.
+    fn fill(&self, mut next: usize, column: &Rect, mut place: impl FnMut(&Line, f64)) -> usize {
+        let mut y = column.top;
+        while let Some(line) = self.lines.get(next) {
+            let top = y >= column.top - 1e-9;
+            if line.gap {
+                y -= if top { 0.0 } else { line.height };
+                next += 1;
+                continue;
+            }
+            // Lines kept together go over together, unless they are more than a column holds.
+            let kept = self.lines[next..].iter().take_while(|l| l.keep).count();
+            let together: f64 = self.lines[next..].iter().take(kept + 1).map(|l| l.height).sum();
+            let needed = if top { line.height } else { together };
+            if y - needed < column.bottom - 1e-9 {
+                break;
+            }
+            y -= line.height;
+            place(line, y);
+            next += 1;
+        }
+        next
+    }
+
     /// Pours the lines into columns from the top, as far as they go, and keeps the rest.
     pub fn pour(&mut self, draft: &mut Draft, columns: &[Rect]) {
-        let mut lines = std::mem::take(&mut self.lines).into_iter().peekable();
+        let mut next = 0;
         for column in columns {
-            let mut y = column.top;
-            while let Some(line) = lines.peek() {
-                if line.gap && y >= column.top - 1e-9 {
-                    lines.next();
-                    continue;
-                }
-                // A heading needs itself and two lines of what follows.
-                let needed = line.height + if line.keep { 2.0 * PITCH } else { 0.0 };
-                if y - needed < column.bottom - 1e-9 && !line.gap {
-                    break;
-                }
-                if let Some(line) = lines.next() {
-                    y -= line.height;
-                    draw(draft, &line, column, y);
-                }
-            }
+            next = self.fill(next, column, |line, y| draw(draft, line, column, y));
         }
-        self.lines = lines.collect();
+        self.lines.drain(..next.min(self.lines.len()));
         if self.is_empty() {
             self.lines.clear();
         }
@@ -162,7 +214,7 @@ fn draw(draft: &mut Draft, line: &Line, column: &Rect, y: f64) {
     for part in &line.parts {
         match part {
             Part::Text { x, text, align, height, face } => {
-                let base = if line.keep { base + 0.9 } else { base };
+                let base = if line.raised { base + 0.9 } else { base };
                 draft.text(line.layer, Text::new((column.left + x, base), text, *height, *align, *face));
             }
             Part::Rule => {
@@ -190,7 +242,9 @@ fn draw_sample(draft: &mut Draft, sample: Sample, (x, y): (f64, f64)) {
         Sample::Joint => {
             draft.styled(Layer::Notes, (x - 4.0, y), (x + 4.0, y), MEDIUM, Dash::DashDot, 0.0);
         }
-        Sample::Flag => draft.push(Layer::Notes, Graphic::Circle { centre: (x, y), radius: 1.8, width: 0.25 }),
+        Sample::Flag => {
+            draft.push(Layer::Notes, Graphic::Circle { centre: (x, y), radius: 1.8, width: 0.25 })
+        }
         Sample::RowLine => {
             draft.styled(Layer::Notes, (x - 4.0, y), (x + 4.0, y), FINE, Dash::Solid, 0.5);
         }

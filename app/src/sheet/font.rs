@@ -51,7 +51,8 @@ impl Face {
     /// Whether the face can show a character.
     #[must_use]
     pub fn shows(self, c: char) -> bool {
-        self.metrics().is_some_and(|m| m.face.glyph_index(c).is_some())
+        self.metrics()
+            .is_some_and(|m| m.known(c).map_or_else(|| m.face.glyph_index(c).is_some(), |g| g.shown))
     }
 
     /// Size of the em square for capitals of a height, both mm.
@@ -162,6 +163,8 @@ impl Face {
 /// One glyph, in em.
 #[derive(Clone, Copy, Default)]
 struct Glyph {
+    /// Whether the face has it at all.
+    shown: bool,
     advance: f64,
     low: f64,
     high: f64,
@@ -171,28 +174,46 @@ struct Metrics {
     face: ttf_parser::Face<'static>,
     /// Height of a capital letter, em.
     capital: f64,
-    ascii: [Glyph; 128],
+    /// Glyphs of [`COMMON`], one after another.
+    common: Vec<Glyph>,
 }
+
+/// Characters whose measures are kept at hand: ASCII, Latin letters, punctuation and signs.
+const COMMON: [std::ops::Range<u32>; 2] = [0..0x180, 0x2000..0x2310];
 
 impl Metrics {
     fn read(bytes: &'static [u8]) -> Option<Self> {
         let face = ttf_parser::Face::parse(bytes, 0).ok()?;
-        let units = f64::from(face.units_per_em()).max(1.0);
-        let capital = face.capital_height().map_or(0.729, |h| f64::from(h) / units);
-        let ascii = std::array::from_fn(|i| measure(&face, u8::try_from(i).map_or('?', char::from)));
-        Some(Self { face, capital, ascii })
+        let capital = measure(&face, 'H').high.max(0.1);
+        let common =
+            COMMON.into_iter().flatten().map(|c| measure(&face, char::from_u32(c).unwrap_or('?'))).collect();
+        Some(Self { face, capital, common })
     }
 
     fn glyph(&self, c: char) -> Glyph {
-        self.ascii.get(c as usize).copied().unwrap_or_else(|| measure(&self.face, c))
+        self.known(c).unwrap_or_else(|| measure(&self.face, c))
+    }
+
+    fn known(&self, c: char) -> Option<Glyph> {
+        let c = u32::from(c);
+        let mut before = 0;
+        for range in COMMON {
+            if range.contains(&c) {
+                return self.common.get((before + c - range.start) as usize).copied();
+            }
+            before += range.end - range.start;
+        }
+        None
     }
 }
 
 fn measure(face: &ttf_parser::Face<'_>, c: char) -> Glyph {
     let units = f64::from(face.units_per_em()).max(1.0);
-    let id = face.glyph_index(c).unwrap_or_default();
+    let found = face.glyph_index(c);
+    let id = found.unwrap_or_default();
     let ink = face.glyph_bounding_box(id);
     Glyph {
+        shown: found.is_some(),
         advance: face.glyph_hor_advance(id).map_or(0.0, |a| f64::from(a) / units),
         low: ink.map_or(0.0, |b| f64::from(b.y_min) / units),
         high: ink.map_or(0.0, |b| f64::from(b.y_max) / units),

@@ -116,9 +116,9 @@ pub fn overlap(a: &Quad, b: &Quad) -> bool {
                 return false;
             }
             let reach = |r: &Quad| {
-                r.iter().map(|c| c.0 * n.0 + c.1 * n.1).fold((f64::INFINITY, f64::NEG_INFINITY), |m, d| {
-                    (m.0.min(d), m.1.max(d))
-                })
+                r.iter()
+                    .map(|c| c.0 * n.0 + c.1 * n.1)
+                    .fold((f64::INFINITY, f64::NEG_INFINITY), |m, d| (m.0.min(d), m.1.max(d)))
             };
             let ((p0, p1), (q0, q1)) = (reach(p), reach(q));
             p1 <= q0 + 1e-9 || q1 <= p0 + 1e-9

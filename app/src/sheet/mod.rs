@@ -144,14 +144,21 @@ fn finish(project: &Project, pages: Vec<Page>, options: &SheetOptions) -> Vec<Sh
         .collect()
 }
 
-/// Up to this much strain a drawing reads well enough.
-const GOOD: f64 = 0.1;
+/// Up to this much strain a drawing reads well enough: one mark in four led off, or one in eighty left
+/// out.
+const GOOD: f64 = 0.25;
+
+/// Ties that stand closer than this on paper leave no room for their marks, mm.
+const TOO_CLOSE: f64 = 2.0;
 
 /// The elevation on the paper and at the scale that read best: the first of the usual choices that
 /// shows every mark, else the one that strains least.
 fn best(wall: &Wall<'_>, index: usize, options: &SheetOptions) -> Option<Composed> {
+    let apart = ties::close_spacing(wall);
+    let (roomy, mut close): (Vec<_>, Vec<_>) =
+        choices(options).into_iter().partition(|(_, scale)| apart / f64::from(*scale) >= TOO_CLOSE);
     let mut best: Option<Composed> = None;
-    for (paper, scale) in choices(options) {
+    for (paper, scale) in roomy {
         let Some(composed) = elevation::compose(wall, index, paper, scale) else { continue };
         if composed.strain <= GOOD {
             return Some(composed);
@@ -160,11 +167,17 @@ fn best(wall: &Wall<'_>, index: usize, options: &SheetOptions) -> Option<Compose
             best = Some(composed);
         }
     }
+    let mut draw = |(paper, scale)| elevation::compose(wall, index, paper, scale);
+    if best.is_none() {
+        // As large as any paper allows.
+        close.sort_by_key(|(paper, scale)| (*scale, paper.size));
+        best = close.into_iter().find_map(&mut draw);
+    }
     if best.is_none() && options.scale.is_none() {
         let size = options.sheet.unwrap_or(PaperSize::A1);
-        return SMALL_SCALES
-            .into_iter()
-            .find_map(|scale| ways(size).into_iter().find_map(|p| elevation::compose(wall, index, p, scale)));
+        let smaller: Vec<_> =
+            SMALL_SCALES.into_iter().flat_map(|s| ways(size).into_iter().map(move |p| (p, s))).collect();
+        best = smaller.into_iter().find_map(&mut draw);
     }
     best
 }

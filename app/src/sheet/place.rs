@@ -23,7 +23,7 @@ pub(super) struct Room {
     columns: usize,
     rows: usize,
     cells: Vec<Vec<u32>>,
-    taken: Vec<(Quad, Taken)>,
+    taken: Vec<(Rect, Quad, Taken)>,
     /// Lettering stays in here.
     bounds: Rect,
 }
@@ -36,22 +36,23 @@ impl Room {
         Self { columns, rows, cells: vec![Vec::new(); columns * rows], taken: Vec::new(), bounds }
     }
 
-    /// Cells that a box touches; none outside the sheet.
-    fn cells_of(&self, quad: &Quad) -> Vec<usize> {
-        let Some(r) = Rect::round(*quad) else { return Vec::new() };
+    /// Cells that a rectangle touches; those at the edge of the sheet for what lies outside it.
+    fn cells_of(&self, r: &Rect) -> impl Iterator<Item = usize> + use<> {
+        let wide = self.columns;
         let index = |v: f64, n: usize| ((v / CELL).floor().max(0.0) as usize).min(n - 1);
         let (c0, c1) = (index(r.left, self.columns), index(r.right, self.columns));
         let (r0, r1) = (index(r.bottom, self.rows), index(r.top, self.rows));
-        (r0..=r1).flat_map(|r| (c0..=c1).map(move |c| (r, c))).map(|(r, c)| r * self.columns + c).collect()
+        (r0..=r1).flat_map(move |r| (c0..=c1).map(move |c| r * wide + c))
     }
 
     /// Takes a box.
     pub fn take(&mut self, quad: Quad, what: Taken) {
+        let Some(bounds) = Rect::round(quad) else { return };
         let id = u32::try_from(self.taken.len()).unwrap_or(u32::MAX);
-        for cell in self.cells_of(&quad) {
+        for cell in self.cells_of(&bounds) {
             self.cells[cell].push(id);
         }
-        self.taken.push((quad, what));
+        self.taken.push((bounds, quad, what));
     }
 
     /// Takes a segment, cut up so that each piece lies in few cells.
@@ -66,42 +67,52 @@ impl Room {
         }
     }
 
-    fn meets(&self, quad: &Quad) -> impl Iterator<Item = Taken> {
-        let mut ids: Vec<u32> = self.cells_of(quad).into_iter().flat_map(|c| self.cells[c].iter().copied()).collect();
-        ids.sort_unstable();
-        ids.dedup();
-        ids.into_iter()
-            .filter_map(|i| self.taken.get(i as usize))
-            .filter(|(q, _)| overlap(q, quad))
-            .map(|&(_, t)| t)
+    /// Whether anything of these kinds lies in a box.
+    fn any(&self, quad: &Quad, kinds: impl Fn(Taken) -> bool) -> bool {
+        let Some(r) = Rect::round(*quad) else { return false };
+        self.cells_of(&r).any(|cell| {
+            self.cells[cell]
+                .iter()
+                .filter_map(|&i| self.taken.get(i as usize))
+                .any(|(bounds, q, what)| kinds(*what) && near(bounds, &r) && overlap(q, quad))
+        })
     }
 
     /// How badly lettering would sit in a box: 0 clear of everything, `None` not at all.
     pub fn cost(&self, quad: &Quad) -> Option<f64> {
-        if !quad.iter().all(|&p| self.bounds.contains(p)) {
+        if !quad.iter().all(|&p| self.bounds.contains(p)) || self.hits(quad) {
             return None;
         }
-        self.meets(quad).try_fold(0.0, |sum, what| match what {
-            Taken::Text | Taken::Symbol => None,
-            Taken::Line => Some(sum + 10.0),
-            Taken::Fine => Some(sum + 2.0),
-        })
+        let r = Rect::round(*quad)?;
+        let mut lines: Vec<u32> = Vec::new();
+        for cell in self.cells_of(&r) {
+            lines.extend(self.cells[cell].iter().filter(|&&i| {
+                self.taken.get(i as usize).is_some_and(|(bounds, q, _)| near(bounds, &r) && overlap(q, quad))
+            }));
+        }
+        lines.sort_unstable();
+        lines.dedup();
+        let each = |i: &u32| match self.taken.get(*i as usize) {
+            Some((_, _, Taken::Line)) => 10.0,
+            _ => 2.0,
+        };
+        Some(lines.iter().map(each).sum::<f64>() + 0.0)
     }
 
     /// Whether a box or segment runs over lettering or a symbol.
     pub fn hits(&self, quad: &Quad) -> bool {
-        self.meets(quad).any(|t| matches!(t, Taken::Text | Taken::Symbol))
+        self.any(quad, |t| matches!(t, Taken::Text | Taken::Symbol))
     }
 
     /// Whether a box or segment runs over lettering.
     pub fn hits_text(&self, quad: &Quad) -> bool {
-        self.meets(quad).any(|t| t == Taken::Text)
+        self.any(quad, |t| t == Taken::Text)
     }
 
     /// The pieces of a straight line that run over no lettering.
     pub fn clear_of_text(&self, a: PaperPoint, b: PaperPoint) -> Vec<(PaperPoint, PaperPoint)> {
         let length = (a.0 - b.0).hypot(a.1 - b.1);
-        if !self.meets(&segment(a, b)).any(|t| t == Taken::Text) {
+        if !self.hits_text(&segment(a, b)) {
             return vec![(a, b)];
         }
         let steps = (length / 0.5).ceil().clamp(1.0, 4000.0) as usize;
@@ -112,7 +123,7 @@ impl Room {
         let mut pieces = Vec::new();
         let mut from = None;
         for i in 0..steps {
-            let blocked = self.meets(&segment(at(i), at(i + 1))).any(|t| t == Taken::Text);
+            let blocked = self.hits_text(&segment(at(i), at(i + 1)));
             match (blocked, from) {
                 (false, None) => from = Some(i),
                 (true, Some(f)) => {
@@ -127,6 +138,11 @@ impl Room {
         }
         pieces
     }
+}
+
+/// Whether two rectangles may overlap.
+fn near(a: &Rect, b: &Rect) -> bool {
+    a.left <= b.right && b.left <= a.right && a.bottom <= b.top && b.bottom <= a.top
 }
 
 /// Moves positions along a line apart, in order, to at least `pitch` within `low..=high`, as little

@@ -2,7 +2,7 @@
 
 use super::draft::{FINE, MEDIUM, SMALL, THIN};
 use super::elevation::{PAD, Page, columns_round, notes_page};
-use super::flow::Notes;
+use super::flow::{GUTTER, Notes};
 use super::font::Face;
 use super::geom::Rect;
 use super::model::{Align, Layer, Text};
@@ -32,7 +32,9 @@ pub(super) fn compose(
     paper: Paper,
     summary_sheets: usize,
 ) -> Vec<Page> {
-    let mut notes = Notes::new(paper.size.column() - 2.0 * PAD);
+    let room = paper.frame().width() - 2.0 * PAD + GUTTER;
+    let columns = (room / (100.0 + GUTTER)).floor().max(1.0);
+    let mut notes = Notes::new(room / columns - GUTTER);
     tell(&mut notes, project, plans);
     let rows = table(project, plans, drawn, summary_sheets);
     let mut rows = rows.as_slice();
@@ -46,7 +48,7 @@ pub(super) fn compose(
             top = headline(&mut page, project, top);
         }
         if !rows.is_empty() {
-            let room = top - page.title.top - PAD - ROW * 2.0;
+            let room = top - page.title.top - PAD - ROW * 3.0;
             let n = ((room / ROW).floor().max(1.0) as usize).min(rows.len());
             top = draw_table(&mut page, &rows[..n], top);
             rows = &rows[n..];
@@ -54,7 +56,7 @@ pub(super) fn compose(
         let before = notes.height();
         if rows.is_empty() {
             let area = Rect::new(frame.left + PAD, frame.bottom + PAD, frame.right - PAD, top - PAD);
-            let columns = columns_round(&area, notes.width, &page.title);
+            let columns = notes.balanced(&columns_round(&area, notes.width, &page.title));
             notes.pour(&mut page.draft, &columns);
         }
         pages.push(page);
@@ -82,11 +84,11 @@ fn headline(page: &mut Page, project: &Project, top: f64) -> f64 {
     ]
     .into_iter()
     .filter(|(_, v)| !v.trim().is_empty())
-    .map(|(k, v)| format!("{k}: {}", v.trim()))
+    .map(|(k, v)| format!("{k}\u{a0}{}", v.trim()))
     .collect();
     let face = Face::Condensed;
     y -= 2.5;
-    for line in face.wrap(&facts.join("     "), 3.5, room).iter().take(3) {
+    for line in face.wrap(&facts.join("  ·  "), 3.5, room).iter().take(3) {
         y -= 5.6;
         page.draft.text(Layer::Notes, Text::new((left, y), line, 3.5, Align::Left, face));
     }
@@ -99,8 +101,20 @@ struct Row {
 }
 
 const HEADS: [&str; 14] = [
-    "Elevation", "Sheet", "Scale", "Gross m²", "Openings m²", "Masonry m²", "New ties", "Field", "Jamb", "Free end",
-    "Mov. joint", "Verge", "Per m²", "Breaches",
+    "Elevation",
+    "Sheet",
+    "Scale",
+    "Gross m²",
+    "Openings m²",
+    "Masonry m²",
+    "New ties",
+    "Field",
+    "Jamb",
+    "Free end",
+    "Movement joint",
+    "Verge",
+    "New ties per m²",
+    "Breaches",
 ];
 
 fn table(project: &Project, plans: &[Outcome<'_>], drawn: &[Drawn], first: usize) -> Vec<Row> {
@@ -200,7 +214,16 @@ fn draw_table(page: &mut Page, rows: &[Row], top: f64) -> f64 {
             page.draft.text(l, Text::new(at, &face.shorten(cell, SMALL, room), SMALL, align, face));
         }
     };
-    line(page, y + 0.4, &HEADS.map(str::to_owned), true);
+    y -= 3.6;
+    for (i, head) in HEADS.into_iter().enumerate() {
+        let face = Face::CondensedBold;
+        let lines = face.wrap(head, SMALL, if i == 0 { name } else { figure - 1.5 });
+        let (x, align) = if i == 0 { (left, Align::Left) } else { (right_of(i) - 0.5, Align::Right) };
+        for (k, text) in lines.iter().rev().take(2).enumerate() {
+            let at = (x, y + 1.5 + 3.6 * k as f64);
+            page.draft.text(l, Text::new(at, text, SMALL, align, face));
+        }
+    }
     page.draft.line(l, (left, y), (left + width, y), THIN);
     for row in rows {
         y -= ROW;
@@ -241,7 +264,12 @@ fn tell(notes: &mut Notes, project: &Project, plans: &[Outcome<'_>]) {
         notes.heading(&format!("RULES: {}", set.id));
         notes.para(Layer::Notes, &set.title);
         for (label, value, source) in words::rule_values(set) {
-            notes.hanging(Layer::Notes, "–", 4.0, &format!("{label}: {value}. {source}."));
+            notes.hanging(
+                Layer::Notes,
+                "–",
+                4.0,
+                &words::sourced(&format!("{}: {value}", words::capital(label)), source),
+            );
         }
         for remark in &set.remarks {
             notes.hanging(Layer::Notes, "–", 4.0, remark);
@@ -286,11 +314,17 @@ fn breaches(notes: &mut Notes, project: &Project, plans: &[Outcome<'_>]) {
         .collect();
     notes.heading("BREACHES");
     if with.is_empty() {
-        notes.para(Layer::Findings, "None found in the elevations laid out, by the rules listed on this sheet.");
+        notes.para(
+            Layer::Findings,
+            "None found in the elevations laid out, by the rules listed on this sheet.",
+        );
     } else {
         notes.para(
             Layer::Findings,
-            &format!("{}. Each is described on the sheet of its elevation, with a flag at its place.", with.join("; ")),
+            &format!(
+                "{}. Each is described on the sheet of its elevation, with a flag at its place.",
+                with.join("; ")
+            ),
         );
     }
 }

@@ -1,6 +1,6 @@
 //! New and old ties at their places, and the mark beside each new tie.
 
-use super::draft::{Draft, FINE};
+use super::draft::Draft;
 use super::font::Face;
 use super::geom::{PaperPoint, Rect, segment};
 use super::model::{Align, Layer, Symbol, Text};
@@ -18,7 +18,7 @@ pub(super) struct Outcome {
     pub unmarked: Vec<usize>,
     /// Marks that stand off with a leader.
     pub led: usize,
-    /// Indices of ties outside the sheet.
+    /// Indices of ties outside the wall, not drawn.
     pub unseen: Vec<usize>,
 }
 
@@ -29,7 +29,7 @@ pub(super) fn symbol_scale(wall: &Wall<'_>, scale: f64) -> f64 {
 }
 
 /// Distance within which one tie in twenty has its nearest neighbour, mm.
-fn close_spacing(wall: &Wall<'_>) -> f64 {
+pub(super) fn close_spacing(wall: &Wall<'_>) -> f64 {
     let mut points: Vec<(f64, f64)> = wall.plan.ties.iter().map(|t| t.at).collect();
     points.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1)));
     let mut nearest = vec![f64::INFINITY; points.len()];
@@ -56,7 +56,7 @@ fn boxed((x, y): PaperPoint, half: f64) -> [PaperPoint; 4] {
 pub(super) fn take_room(draft: &mut Draft, wall: &Wall<'_>, view: &View, size: f64) {
     for t in &wall.plan.ties {
         let at = view.at(t.at);
-        if view.window.contains(at) {
+        if view.shown.contains(at) {
             draft.room.take(boxed(at, SIZE / 2.0 * size), Taken::Symbol);
             if t.pinned {
                 draft.room.take(boxed((at.0, at.1 + 2.0 * size), 0.6 * size), Taken::Symbol);
@@ -65,7 +65,7 @@ pub(super) fn take_room(draft: &mut Draft, wall: &Wall<'_>, view: &View, size: f
     }
     for t in &wall.elevation.existing_ties {
         let at = view.at(t.at);
-        if view.window.contains(at) {
+        if view.shown.contains(at) {
             draft.room.take(boxed(at, 0.9), Taken::Symbol);
         }
     }
@@ -75,13 +75,13 @@ pub(super) fn take_room(draft: &mut Draft, wall: &Wall<'_>, view: &View, size: f
 pub(super) fn draw(draft: &mut Draft, wall: &Wall<'_>, view: &View, size: f64) {
     for t in &wall.elevation.existing_ties {
         let at = view.at(t.at);
-        if view.window.contains(at) {
+        if view.shown.contains(at) {
             draft.symbol(Layer::Ties, Symbol::OldTie, at, 1.0);
         }
     }
     for t in &wall.plan.ties {
         let at = view.at(t.at);
-        if view.window.contains(at) {
+        if view.shown.contains(at) {
             if t.pinned {
                 draft.symbol(Layer::Ties, Symbol::Pin, at, size);
             }
@@ -89,6 +89,9 @@ pub(super) fn draw(draft: &mut Draft, wall: &Wall<'_>, view: &View, size: f64) {
         }
     }
 }
+
+/// Least cost of lettering that runs over a drawn line.
+const CLEAR: f64 = 10.0;
 
 /// Directions to try for a mark, best first: off the row line, to the right.
 const ROUND: [(f64, f64); 12] = [
@@ -111,104 +114,138 @@ pub(super) fn mark(draft: &mut Draft, wall: &Wall<'_>, view: &View, size: f64) -
     let mut out = Outcome::default();
     for (i, t) in wall.plan.ties.iter().enumerate() {
         let at = view.at(t.at);
-        if !view.window.contains(at) {
+        if !view.shown.contains(at) {
             out.unseen.push(i);
-        } else if beside(draft, view, at, &t.mark, size) {
-        } else if stood_off(draft, view, at, &t.mark, size) {
-            out.led += 1;
-        } else {
-            out.unmarked.push(i);
+            continue;
+        }
+        // Where most marks find no room, the drawing is too small for them: look no further for the rest.
+        let hopeless = out.unmarked.len() > 100 && out.unmarked.len() * 3 > i;
+        match Mark::new(&t.mark, at, size).place(draft, view, hopeless) {
+            Some(led) => out.led += usize::from(led),
+            None => out.unmarked.push(i),
         }
     }
     out
 }
 
-/// A mark in a direction from a point, its nearest edge `out` away.
-fn placed(at: PaperPoint, mark: &str, (dx, dy): (f64, f64), out: f64) -> Text {
-    let align = if dx > 0.1 {
-        Align::Left
-    } else if dx < -0.1 {
-        Align::Right
-    } else {
-        Align::Centre
-    };
-    let up = if dy > 0.9 {
-        out * 0.55
-    } else if dy < -0.9 {
-        -out * 0.55 - MARK
-    } else {
-        dy * MARK * 1.2 - MARK / 2.0
-    };
-    let across = if dy.abs() > 0.9 { out * 0.75 } else { out };
-    let up = if dx.abs() < 0.1 { if dy > 0.0 { out } else { -out - MARK } } else { up };
-    Text::new((at.0 + dx * across, at.1 + up), mark, MARK, align, Face::Condensed)
+/// A mark that looks for its place.
+struct Mark {
+    /// What it says.
+    text: String,
+    /// Where its tie is.
+    tie: PaperPoint,
+    /// Half the breadth of the tie's symbol, mm.
+    half: f64,
+    /// How far it runs, mm.
+    width: f64,
+    /// Lowest and highest ink, mm.
+    ink: (f64, f64),
 }
 
-fn inside(view: &View, t: &Text) -> bool {
-    t.quad().iter().all(|&p| view.window.contains(p))
+/// A place for a mark: start of its baseline, and where a leader to it ends.
+#[derive(Clone, Copy)]
+struct Spot {
+    start: PaperPoint,
+    leader: Option<PaperPoint>,
+    cost: f64,
 }
 
-/// A little air round lettering, so that neighbours do not touch.
-fn airy(t: &Text) -> Option<[PaperPoint; 4]> {
-    Rect::round(t.quad()).map(|r| Rect::new(r.left - 0.3, r.bottom - 0.15, r.right + 0.3, r.top + 0.15).corners())
-}
+impl Mark {
+    fn new(text: &str, tie: PaperPoint, size: f64) -> Self {
+        let face = Face::Condensed;
+        let text = face.clean(text);
+        let (width, ink) = (face.width(&text, MARK), face.ink(&text, MARK));
+        Self { text, tie, half: SIZE / 2.0 * size, width, ink }
+    }
 
-fn beside(draft: &mut Draft, view: &View, at: PaperPoint, mark: &str, size: f64) -> bool {
-    let mut best: Option<(f64, Text)> = None;
-    for (k, direction) in ROUND.into_iter().enumerate() {
-        for (extra, penalty) in [(0.35, 0.0), (1.0, 1.5)] {
-            let t = placed(at, mark, direction, SIZE / 2.0 * size + extra);
-            let Some(quad) = airy(&t) else { continue };
-            if !inside(view, &t) {
-                continue;
-            }
-            if let Some(cost) = draft.room.cost(&quad) {
+    /// Writes the mark where it sits best; says whether with a leader. `None` where there is no room.
+    fn place(&self, draft: &mut Draft, view: &View, hopeless: bool) -> Option<bool> {
+        // Clear of drawn lines first, with a leader if need be; over a line rather than not at all.
+        let spot = self
+            .beside(draft, view, CLEAR)
+            .or_else(|| if hopeless { None } else { self.stood_off(draft, view, CLEAR) })
+            .or_else(|| self.beside(draft, view, f64::INFINITY))
+            .or_else(|| if hopeless { None } else { self.stood_off(draft, view, f64::INFINITY) })?;
+        if let Some(end) = spot.leader {
+            let d = (end.0 - self.tie.0).hypot(end.1 - self.tie.1).max(1e-6);
+            let share = self.half / d;
+            let from = (self.tie.0 + (end.0 - self.tie.0) * share, self.tie.1 + (end.1 - self.tie.1) * share);
+            draft.leader(Layer::Marks, from, end);
+        }
+        draft.text(Layer::Marks, Text::new(spot.start, &self.text, MARK, Align::Left, Face::Condensed));
+        Some(spot.leader.is_some())
+    }
+
+    /// What it costs to write the mark from a start of its baseline, with a little air round it.
+    fn cost(&self, draft: &Draft, view: &View, (x, y): PaperPoint) -> Option<f64> {
+        let ink = Rect::new(x, y + self.ink.0, x + self.width, y + self.ink.1);
+        let inside =
+            view.window.contains((ink.left, ink.bottom)) && view.window.contains((ink.right, ink.top));
+        let airy = Rect::new(ink.left - 0.3, ink.bottom - 0.15, ink.right + 0.3, ink.top + 0.15);
+        if inside { draft.room.cost(&airy.corners()) } else { None }
+    }
+
+    /// Start of the baseline in a direction from the tie, the mark's nearest edge `out` away.
+    fn start(&self, (dx, dy): (f64, f64), out: f64) -> PaperPoint {
+        let diagonal = dx.abs() > 0.1 && dy.abs() > 0.9;
+        let across = if diagonal { out * 0.75 } else { out };
+        let x = if dx > 0.1 {
+            self.tie.0 + across
+        } else if dx < -0.1 {
+            self.tie.0 - across - self.width
+        } else {
+            self.tie.0 - self.width / 2.0
+        };
+        let up = if diagonal { out * 0.55 } else { out };
+        let y = if dy > 0.9 {
+            up
+        } else if dy < -0.9 {
+            -up - MARK
+        } else {
+            dy * MARK * 1.2 - MARK / 2.0
+        };
+        (x, self.tie.1 + y)
+    }
+
+    fn beside(&self, draft: &Draft, view: &View, limit: f64) -> Option<Spot> {
+        let mut best: Option<Spot> = None;
+        for (k, direction) in ROUND.into_iter().enumerate() {
+            for (extra, penalty) in [(0.35, 0.0), (1.0, 1.5)] {
+                let start = self.start(direction, self.half + extra);
+                let Some(cost) = self.cost(draft, view, start).filter(|c| *c < limit) else { continue };
                 let cost = cost + penalty + k as f64 * 0.1;
-                if best.as_ref().is_none_or(|b| cost < b.0) {
-                    best = Some((cost, t));
+                if best.is_none_or(|b| cost < b.cost) {
+                    best = Some(Spot { start, leader: None, cost });
                 }
             }
+            if best.is_some_and(|b| b.cost < 1.0) {
+                break;
+            }
         }
-        if best.as_ref().is_some_and(|b| b.0 < 1.0) {
-            break;
-        }
+        best
     }
-    let Some((_, t)) = best else { return false };
-    draft.text(Layer::Marks, t);
-    true
-}
 
-fn stood_off(draft: &mut Draft, view: &View, at: PaperPoint, mark: &str, size: f64) -> bool {
-    let start = SIZE / 2.0 * size;
-    let mut best: Option<(f64, Text, PaperPoint)> = None;
-    for out in [2.5, 4.0, 6.0, 8.5, 11.0] {
-        for turn in 0..16 {
-            let (sin, cos) = (f64::from(turn) * std::f64::consts::TAU / 16.0 + 0.2).sin_cos();
-            let end = (at.0 + cos * (start + out), at.1 + sin * (start + out));
-            let align = if cos >= 0.0 { Align::Left } else { Align::Right };
-            let x = end.0 + if cos >= 0.0 { 0.4 } else { -0.4 };
-            let t = Text::new((x, end.1 - MARK / 2.0), mark, MARK, align, Face::Condensed);
-            let from = (at.0 + cos * start * 1.5, at.1 + sin * start * 1.5);
-            let Some(quad) = airy(&t) else { continue };
-            if !inside(view, &t) || draft.room.hits(&segment(from, end)) {
-                continue;
-            }
-            if let Some(cost) = draft.room.cost(&quad) {
-                let cost = cost + out;
-                if best.as_ref().is_none_or(|b| cost < b.0) {
-                    best = Some((cost, t, end));
+    fn stood_off(&self, draft: &Draft, view: &View, limit: f64) -> Option<Spot> {
+        for out in [2.5, 4.0, 6.0, 8.5, 11.0] {
+            let mut best: Option<Spot> = None;
+            for turn in 0..16 {
+                let (sin, cos) = (f64::from(turn) * std::f64::consts::TAU / 16.0 + 0.2).sin_cos();
+                let along = |d: f64| (self.tie.0 + cos * d, self.tie.1 + sin * d);
+                let end = along(self.half + out);
+                let x = if cos >= 0.0 { end.0 + 0.4 } else { end.0 - 0.4 - self.width };
+                let start = (x, end.1 - MARK / 2.0);
+                let Some(cost) = self.cost(draft, view, start).filter(|c| *c < limit) else { continue };
+                if best.is_some_and(|b| b.cost <= cost)
+                    || draft.room.hits(&segment(along(self.half * 1.5), end))
+                {
+                    continue;
                 }
+                best = Some(Spot { start, leader: Some(end), cost });
+            }
+            if best.is_some() {
+                return best;
             }
         }
-        if best.is_some() {
-            break;
-        }
+        None
     }
-    let Some((_, t, end)) = best else { return false };
-    let d = (end.0 - at.0).hypot(end.1 - at.1).max(1e-6);
-    let from = (at.0 + (end.0 - at.0) * start / d, at.1 + (end.1 - at.1) * start / d);
-    draft.line(Layer::Marks, from, end, FINE);
-    draft.room.take(segment(from, end), Taken::Line);
-    draft.text(Layer::Marks, t);
-    true
 }

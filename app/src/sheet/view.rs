@@ -10,8 +10,8 @@ pub(super) struct Wall<'a> {
     pub plan: &'a Plan,
     /// Bounds of the outline.
     pub bounds: Rect,
-    /// Heights of rows, from below, with how many ties stand on each.
-    pub rows: Vec<(f64, usize)>,
+    /// Rows of ties, from below.
+    pub rows: Vec<Row>,
     /// Distances of ties from the left end of the wall, each once.
     pub runs: Vec<f64>,
     /// Places the dimension chain along the bottom stops at.
@@ -24,15 +24,8 @@ impl<'a> Wall<'a> {
     /// `None` without an outline.
     pub fn new(elevation: &'a Elevation, plan: &'a Plan) -> Option<Self> {
         let bounds = Rect::round(elevation.outline.iter().copied())?;
-        let rows = plan
-            .row_heights()
-            .into_iter()
-            .map(|y| {
-                let on = |t: &&layout_core::Tie| (t.at.1 - y).abs() < units::COURSING_TOLERANCE;
-                (y, plan.ties.iter().filter(on).count())
-            })
-            .collect();
-        let mut runs: Vec<f64> = plan.ties.iter().map(|t| t.at.0 - bounds.left).collect();
+        let within: Vec<Point> = plan.ties.iter().map(|t| t.at).filter(|&p| bounds.contains(p)).collect();
+        let mut runs: Vec<f64> = within.iter().map(|p| p.0 - bounds.left).collect();
         tidy(&mut runs);
         let mut stops_x: Vec<f64> = elevation.outline.iter().map(|p| p.0).collect();
         let mut stops_y: Vec<f64> = elevation.outline.iter().map(|p| p.1).collect();
@@ -43,8 +36,29 @@ impl<'a> Wall<'a> {
         }
         tidy(&mut stops_x);
         tidy(&mut stops_y);
-        Some(Self { elevation, plan, bounds, rows, runs, stops_x, stops_y })
+        Some(Self { elevation, plan, bounds, rows: rows(within), runs, stops_x, stops_y })
     }
+}
+
+/// A row of ties.
+pub(super) struct Row {
+    /// Height, mm.
+    pub y: f64,
+    /// Its tie furthest to the right, mm.
+    pub last: f64,
+}
+
+/// Rows from below; ties within the coursing tolerance of the first of a row stand on it.
+fn rows(mut ties: Vec<Point>) -> Vec<Row> {
+    ties.sort_by(|a, b| a.1.total_cmp(&b.1));
+    let mut rows: Vec<Row> = Vec::new();
+    for (x, y) in ties {
+        match rows.last_mut() {
+            Some(r) if y - r.y < units::COURSING_TOLERANCE => r.last = r.last.max(x),
+            _ => rows.push(Row { y, last: x }),
+        }
+    }
+    rows
 }
 
 /// Sorts, and keeps one of those within a millimetre.
@@ -64,21 +78,26 @@ pub(super) struct View {
     origin: PaperPoint,
     /// The outline's bounds on paper.
     pub wall: Rect,
-    /// Nothing of the elevation is drawn outside this.
+    /// Lettering about the elevation stays inside this.
     pub window: Rect,
+    /// Nothing of the elevation is drawn outside this: the wall and a little round it.
+    pub shown: Rect,
 }
 
 impl View {
     pub fn new(wall: &Wall<'_>, scale: u32, origin: PaperPoint, window: Rect) -> Self {
         let scale = f64::from(scale);
         let b = &wall.bounds;
-        let on_paper = Rect::new(
-            origin.0,
-            origin.1,
-            origin.0 + b.width() / scale,
-            origin.1 + b.height() / scale,
-        );
-        Self { scale, corner: (b.left, b.bottom), origin, wall: on_paper, window }
+        let on_paper =
+            Rect::new(origin.0, origin.1, origin.0 + b.width() / scale, origin.1 + b.height() / scale);
+        Self {
+            scale,
+            corner: (b.left, b.bottom),
+            origin,
+            wall: on_paper,
+            window,
+            shown: on_paper.inset(-2.0),
+        }
     }
 
     /// A place on the elevation, on paper.
@@ -99,8 +118,8 @@ impl View {
         ring.iter().map(|&p| self.at(p)).collect()
     }
 
-    /// The sides of a ring, cut to the window.
+    /// The sides of a ring, cut to what is shown.
     pub fn sides(&self, ring: &[PaperPoint]) -> Vec<(PaperPoint, PaperPoint)> {
-        (0..ring.len()).filter_map(|i| self.window.clip(ring[i], ring[(i + 1) % ring.len()])).collect()
+        (0..ring.len()).filter_map(|i| self.shown.clip(ring[i], ring[(i + 1) % ring.len()])).collect()
     }
 }

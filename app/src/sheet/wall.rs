@@ -7,7 +7,7 @@ use super::model::{Align, Dash, Graphic, Layer, Text};
 use super::place::Taken;
 use super::view::{View, Wall};
 use super::words::mm;
-use layout_core::elevation::{Point, Shape, SideCondition, outline_sides, shape_ring};
+use layout_core::elevation::{Shape, SideCondition, outline_sides, shape_ring};
 
 /// Grey of masonry: light enough for lettering, and nothing is lost where a copy drops it.
 const TINT: f64 = 0.945;
@@ -39,7 +39,7 @@ pub(super) fn draw(draft: &mut Draft, wall: &Wall<'_>, view: &View) {
         draft.room.take_line(a, b, Taken::Line);
     }
     for j in &e.movement_joints {
-        if let Some((a, b)) = view.window.clip(view.at((j.x, j.from)), view.at((j.x, j.to))) {
+        if let Some((a, b)) = view.shown.clip(view.at((j.x, j.from)), view.at((j.x, j.to))) {
             draft.styled(Layer::Masonry, a, b, 0.5, Dash::DashDot, 0.0);
             draft.room.take_line(a, b, Taken::Line);
         }
@@ -60,13 +60,13 @@ fn opening(draft: &mut Draft, view: &View, shape: &Shape) {
     let bottom = cy + (r.bottom - cy) * reach;
     if !matches!(shape, Shape::Polygon(_)) {
         for (a, b) in [((left, bottom), (right, top)), ((left, top), (right, bottom))] {
-            if let Some((a, b)) = view.window.clip(a, b) {
+            if let Some((a, b)) = view.shown.clip(a, b) {
                 draft.line(Layer::Masonry, a, b, FINE);
                 draft.room.take_line(a, b, Taken::Fine);
             }
         }
     }
-    if ring.iter().all(|&p| view.window.contains(p)) {
+    if ring.iter().all(|&p| view.shown.contains(p)) {
         let (width, dash) = (MEDIUM, Dash::Solid);
         draft.push(
             Layer::Masonry,
@@ -83,7 +83,7 @@ fn opening(draft: &mut Draft, view: &View, shape: &Shape) {
 }
 
 fn keep_out(draft: &mut Draft, view: &View, ring: &[PaperPoint]) {
-    for (a, b) in hatch(ring, 1.6, &view.window) {
+    for (a, b) in hatch(ring, 1.6, &view.shown) {
         draft.line(Layer::Masonry, a, b, FINE);
         draft.room.take_line(a, b, Taken::Fine);
     }
@@ -93,7 +93,7 @@ fn keep_out(draft: &mut Draft, view: &View, ring: &[PaperPoint]) {
     }
 }
 
-/// Names of openings, keep-outs, joints and sides. Returns how many found no room.
+/// Names of openings, keep-outs and joints. Returns how many found no room.
 pub(super) fn label(draft: &mut Draft, wall: &Wall<'_>, view: &View) -> usize {
     let e = wall.elevation;
     let mut lost = 0;
@@ -112,12 +112,12 @@ pub(super) fn label(draft: &mut Draft, wall: &Wall<'_>, view: &View) -> usize {
     }
     for j in &e.movement_joints {
         let (a, b) = (view.at((j.x, j.from.min(j.to))), view.at((j.x, j.from.max(j.to))));
-        if let Some((a, b)) = view.window.clip(a, b) {
-            let beside = [(1.2 + SMALL, 90.0), (-1.2, 90.0)];
-            lost += usize::from(!along(draft, a, b, "MOVEMENT JOINT", &beside));
+        if let Some((a, b)) = view.shown.clip(a, b) {
+            // Where ties leave no room, its dashes and the key say what it is.
+            along(draft, a, b, "MOVEMENT JOINT", &[(1.2 + SMALL, 90.0), (-1.2, 90.0)]);
         }
     }
-    lost + label_sides(draft, wall, view)
+    lost
 }
 
 /// Lines of lettering in the middle of a shape, or beside it with a leader.
@@ -134,26 +134,34 @@ fn area_label(draft: &mut Draft, view: &View, shape: &Shape, lines: &[&str]) -> 
     let fits = |w: f64, n: usize| w + 1.6 <= r.width() && n as f64 * pitch + 1.0 <= r.height();
     let inside = if fits(widest, lines.len()) { lines.clone() } else { vec![*first] };
     let room = if inside.len() == 1 { r.width() - 1.6 } else { widest };
-    let name_fits = face.width(first, SMALL) <= room || (room > 14.0 && inside.len() == 1);
-    if name_fits && fits(0.0, inside.len()) {
-        let n = inside.len() as f64;
-        let texts: Vec<Text> = inside
-            .iter()
-            .enumerate()
-            .map(|(i, l)| {
-                let y = cy + (n / 2.0 - i as f64 - 1.0) * pitch + (pitch - SMALL) / 2.0;
-                small((cx, y), &face.shorten(l, SMALL, room), Align::Centre)
-            })
-            .collect();
-        if texts.iter().all(|t| draft.room.cost(&t.quad()).is_some()) {
-            for t in texts {
-                write_over(draft, t);
-            }
-            return true;
+    let whole = face.width(first, SMALL) <= room;
+    if whole && fits(0.0, inside.len()) && write_inside(draft, (cx, cy), &inside, room, pitch) {
+        return true;
+    }
+    let text = face.shorten(&lines.join(", "), SMALL, 60.0);
+    beside_with_leader(draft, view, &r, &text)
+        || (room > 14.0 && fits(0.0, 1) && write_inside(draft, (cx, cy), &inside[..1], room, pitch))
+}
+
+/// Lines of lettering about a point, cut to `room`, if nothing stands there.
+fn write_inside(draft: &mut Draft, (cx, cy): PaperPoint, lines: &[&str], room: f64, pitch: f64) -> bool {
+    let face = Face::Condensed;
+    let n = lines.len() as f64;
+    let texts: Vec<Text> = lines
+        .iter()
+        .enumerate()
+        .map(|(i, l)| {
+            let y = cy + (n / 2.0 - i as f64 - 1.0) * pitch + (pitch - SMALL) / 2.0;
+            small((cx, y), &face.shorten(l, SMALL, room), Align::Centre)
+        })
+        .collect();
+    let free = texts.iter().all(|t| draft.room.cost(&t.quad()).is_some());
+    if free {
+        for t in texts {
+            write_over(draft, t);
         }
     }
-    let text = face.shorten(&lines.join(", "), SMALL, 45.0);
-    beside_with_leader(draft, view, &r, &text)
+    free
 }
 
 /// Lettering on a white ground.
@@ -240,13 +248,10 @@ fn side_words(side: SideCondition) -> &'static str {
 }
 
 /// Says outside each side what holds it. Returns how many found no room.
-fn label_sides(draft: &mut Draft, wall: &Wall<'_>, view: &View) -> usize {
+pub(super) fn label_sides(draft: &mut Draft, wall: &Wall<'_>, view: &View) -> usize {
     let ring = view.ring(&wall.elevation.outline);
     let n = ring.len();
-    let turn: f64 = (0..n)
-        .map(|i| (ring[i], ring[(i + 1) % n]))
-        .map(|(a, b)| a.0 * b.1 - b.0 * a.1)
-        .sum();
+    let turn: f64 = (0..n).map(|i| (ring[i], ring[(i + 1) % n])).map(|(a, b)| a.0 * b.1 - b.0 * a.1).sum();
     let mut lost = 0;
     for (i, side) in outline_sides(wall.elevation).into_iter().enumerate() {
         // Walk every side with the wall on the left, so that right of it is outside.
@@ -270,15 +275,15 @@ fn label_sides(draft: &mut Draft, wall: &Wall<'_>, view: &View) -> usize {
 
 /// Lines of the rows that ties stand on, across the masonry and out to the labels at the left.
 pub(super) fn rows(draft: &mut Draft, wall: &Wall<'_>, view: &View) {
-    let rings: Vec<Vec<Point>> = wall.plan.masonry.clone();
-    for &(y, _) in &wall.rows {
-        let py = view.y(y);
-        if py <= view.window.bottom || py >= view.window.top {
-            continue;
-        }
+    for row in &wall.rows {
+        let py = view.y(row.y);
+        let last = view.x(row.last);
         let mut from = view.wall.left;
-        for (i, (x0, x1)) in inside_spans(&rings, y).into_iter().enumerate() {
-            let (a, b) = (view.x(x0).max(view.window.left), view.x(x1).min(view.window.right));
+        for (i, (x0, x1)) in inside_spans(&wall.plan.masonry, row.y).into_iter().enumerate() {
+            let (a, b) = (view.x(x0).max(view.shown.left), view.x(x1).min(last));
+            if b <= a {
+                break;
+            }
             if i == 0 && a - from > 0.5 {
                 // From the labels to a wall that starts further in, as under a gable.
                 for (a, b) in draft.room.clear_of_text((from, py), (a, py)) {

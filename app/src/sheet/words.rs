@@ -24,7 +24,11 @@ pub(super) fn rule_values(rules: &RuleSet) -> Vec<(&'static str, String, &Source
         Density::Minimum(v) => format!("at least {}", figure(v)),
     };
     let mut all = vec![
-        ("field spacing along the wall", format!("≤ {} mm", mm(rules.horizontal.value)), &rules.horizontal.source),
+        (
+            "field spacing along the wall",
+            format!("≤ {} mm", mm(rules.horizontal.value)),
+            &rules.horizontal.source,
+        ),
         ("field spacing up the wall", format!("≤ {} mm", mm(rules.vertical.value)), &rules.vertical.source),
         ("ties per m²", density, &rules.density.source),
     ];
@@ -33,7 +37,11 @@ pub(super) fn rule_values(rules: &RuleSet) -> Vec<(&'static str, String, &Source
             EdgeScope::Upright => "edge ties, spacing measured vertically",
             EdgeScope::OpeningPerimeter { .. } => "edge ties, spacing along the whole opening",
         };
-        all.push(("edge ties, distance from the edge", format!("≤ {} mm", mm(e.within.value)), &e.within.source));
+        all.push((
+            "edge ties, distance from the edge",
+            format!("≤ {} mm", mm(e.within.value)),
+            &e.within.source,
+        ));
         all.push((along, format!("≤ {} mm", mm(e.spacing.value)), &e.spacing.source));
         if let EdgeScope::OpeningPerimeter { exempt } = e.scope {
             let value = format!("≤ {} mm either way", mm(exempt));
@@ -57,7 +65,22 @@ pub(super) fn rules_by_source(rules: &RuleSet) -> Vec<String> {
             None => groups.push((source, vec![said])),
         }
     }
-    groups.into_iter().map(|(source, all)| format!("{}. Source: {source}.", all.join("; "))).collect()
+    groups.into_iter().map(|(source, all)| sourced(&capital(&all.join("; ")), source)).collect()
+}
+
+/// A value and its source as a sentence.
+pub(super) fn sourced(value: &str, source: &Source) -> String {
+    if source.document.is_empty() {
+        format!("{value} ({source}).")
+    } else {
+        format!("{value}. Source: {source}.")
+    }
+}
+
+/// The text with a capital first.
+pub(super) fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |c| c.to_uppercase().collect::<String>() + letters.as_str())
 }
 
 /// How heights and rows are to be read.

@@ -36,8 +36,8 @@ fn subset(face: Face, chars: &BTreeSet<char>) -> Result<ParsedFont, PdfError> {
         glyphs.insert(u32::from(c), new);
         widths.insert(new, whole.glyph_hor_advance(glyph).unwrap_or(0));
     }
-    let bytes =
-        subsetter::subset(face.bytes(), 0, &mapper).map_err(|e| PdfError::Font(format!("{}: {e}", face.name())))?;
+    let bytes = subsetter::subset(face.bytes(), 0, &mapper)
+        .map_err(|e| PdfError::Font(format!("{}: {e}", face.name())))?;
     let metrics = FontMetrics { ascent: whole.ascender(), descent: whole.descender() };
     Ok(ParsedFont::with_glyph_data(
         bytes,

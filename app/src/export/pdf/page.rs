@@ -4,9 +4,9 @@ use super::{POINTS, fonts, layer_id, points};
 use crate::sheet::symbols::{self, LINE, Piece};
 use crate::sheet::{Dash, Face, Graphic, Layer, PaperPoint, Sheet, Symbol, Text};
 use printpdf::{
-    Color, DictItem, ExternalStream, ExternalXObject, Greyscale, Line, LineCapStyle, LineDashPattern, LinePoint, Op,
-    PaintMode, PdfFontHandle, Point, Polygon, PolygonRing, Pt, TextItem, TextMatrix, WindingOrder, XObject, XObjectId,
-    XObjectTransform,
+    Color, DictItem, ExternalStream, ExternalXObject, Greyscale, Line, LineCapStyle, LineDashPattern,
+    LinePoint, Op, PaintMode, PdfFontHandle, Point, Polygon, PolygonRing, Pt, TextItem, TextMatrix,
+    WindingOrder, XObject, XObjectId, XObjectTransform,
 };
 use std::collections::BTreeMap;
 
@@ -87,7 +87,8 @@ impl Pen {
 
     fn polygon(&mut self, rings: Vec<Vec<LinePoint>>, mode: PaintMode) {
         let rings = rings.into_iter().map(|points| PolygonRing { points }).collect();
-        self.ops.push(Op::DrawPolygon { polygon: Polygon { rings, mode, winding_order: WindingOrder::EvenOdd } });
+        self.ops
+            .push(Op::DrawPolygon { polygon: Polygon { rings, mode, winding_order: WindingOrder::EvenOdd } });
     }
 
     fn draw(&mut self, layer: Layer, graphic: &Graphic) {
@@ -109,7 +110,8 @@ impl Pen {
             }
             Graphic::Symbol { kind, at, scale } => {
                 let drawn = layer == Layer::Ties;
-                let name = if drawn { symbols::file_name(*kind).to_owned() } else { symbols::key_name(*kind) };
+                let name =
+                    if drawn { symbols::file_name(*kind).to_owned() } else { symbols::key_name(*kind) };
                 self.symbol(name, *at, *scale);
             }
             Graphic::Text(text) => self.text(text),
