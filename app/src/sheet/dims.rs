@@ -127,8 +127,7 @@ pub(super) struct LeftOut {
 
 /// Draws all dimensions.
 pub(super) fn draw(draft: &mut Draft, wall: &Wall<'_>, view: &View, bands: &Bands) -> LeftOut {
-    let mut out = LeftOut::default();
-    out.rows = rows(draft, wall, view, bands);
+    let mut out = LeftOut { rows: rows(draft, wall, view, bands), ..LeftOut::default() };
     let below = view.wall.bottom - STRIP;
     out.runs = runs(draft, wall, view, bands, below);
     let chain_y = below - 5.0 - bands.run_length - LINE_STEP;
@@ -196,7 +195,7 @@ fn rows(draft: &mut Draft, wall: &Wall<'_>, view: &View, bands: &Bands) -> usize
     for (i, y) in placed.iter().copied() {
         let at = wanted[i];
         draft.line(Layer::Dimensions, (right + 0.8, y), (right + 1.8, y), FINE);
-        draft.line(Layer::Dimensions, (right + 1.8, y), (edge - 0.6, at), FINE);
+        draft.leader(Layer::Dimensions, (right + 1.8, y), (edge - 0.6, at));
         draft.broken_line(Layer::Dimensions, (edge - 0.6, at), (b.left, at), FINE, 0.0);
     }
     if !placed.is_empty() {

@@ -110,7 +110,7 @@ pub(super) fn compose(wall: &Wall<'_>, index: usize, paper: Paper, scale: u32) -
         draft.line(Layer::Frame, (zones.title.left, zones.title.top), (zones.title.left, frame.top), FINE);
     }
     let told = Told { marks: &marks, left_out: &left_out, lost_flags: &lost_flags, lost_labels };
-    let pages = with_notes(draft, zones, wall, &told);
+    let pages = with_notes(draft, &zones, wall, &told);
     let n = wall.plan.ties.len().max(1) as f64;
     let strain = 20.0 * marks.unmarked.len() as f64 / n
         + marks.led as f64 / n
@@ -134,7 +134,7 @@ impl Told<'_> {
 }
 
 /// Pours the notes, adding sheets until they are all told.
-fn with_notes(mut draft: Draft, zones: Zones, wall: &Wall<'_>, told: &Told<'_>) -> Vec<Page> {
+fn with_notes(mut draft: Draft, zones: &Zones, wall: &Wall<'_>, told: &Told<'_>) -> Vec<Page> {
     let width = zones.columns.first().map_or(60.0, Rect::width);
     let mut notes = Notes::new(width);
     key(&mut notes, wall);
@@ -240,7 +240,7 @@ fn areas(notes: &mut Notes, wall: &Wall<'_>) {
 fn findings(notes: &mut Notes, wall: &Wall<'_>, told: &Told<'_>) {
     notes.heading("FINDINGS");
     if wall.plan.findings.is_empty() {
-        notes.para(Layer::Findings, "Measured again after setting out: no breach of the rules listed below.");
+        notes.para(Layer::Findings, "Checked against the rules listed below: no breach found.");
         return;
     }
     for (i, f) in wall.plan.findings.iter().enumerate() {
@@ -248,7 +248,7 @@ fn findings(notes: &mut Notes, wall: &Wall<'_>, told: &Told<'_>) {
             Severity::Breach => "BREACH",
             Severity::Note => "Note",
         };
-        let place = if told.lost_flags.contains(&(i + 1)) {
+        let place = if told.lost_flags.binary_search(&(i + 1)).is_ok() {
             format!(" (not flagged on the drawing; at x {}, y {})", mm(f.at.0), mm(f.at.1))
         } else {
             String::new()
@@ -310,7 +310,8 @@ fn row_by_row(notes: &mut Notes, wall: &Wall<'_>) {
     if wall.plan.ties.is_empty() {
         return;
     }
-    notes.heading("HEIGHT OF EACH ROW, MARKS, DISTANCES FROM LEFT END");
+    notes.heading("TIES ROW BY ROW");
+    notes.para(Layer::Notes, "Height of the row, then each mark with its distance from the left end.");
     let mut ties: Vec<&Tie> = wall.plan.ties.iter().filter(|t| wall.bounds.contains(t.at)).collect();
     ties.sort_by(|a, b| a.at.1.total_cmp(&b.at.1));
     let mut rest = ties.as_slice();

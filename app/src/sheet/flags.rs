@@ -6,13 +6,16 @@ use super::model::{Align, Graphic, Layer};
 use super::place::Taken;
 use super::view::{View, Wall};
 
+/// After so many flags without room, the rest are not tried: they are told in the list alone.
+const MOST_LOST: usize = 200;
+
 /// Draws a flag for every finding, numbered from 1. Returns the numbers that found no room.
 pub(super) fn draw(draft: &mut Draft, wall: &Wall<'_>, view: &View) -> Vec<usize> {
     let mut lost = Vec::new();
     for (i, finding) in wall.plan.findings.iter().enumerate() {
         let at = view.at(finding.at);
         let inside = at.0.is_finite() && at.1.is_finite() && view.window.contains(at);
-        if !inside || !flag(draft, view, at, i + 1) {
+        if !inside || lost.len() > MOST_LOST || !flag(draft, view, at, i + 1) {
             lost.push(i + 1);
         }
     }

@@ -243,7 +243,7 @@ fn draw_sample(draft: &mut Draft, sample: Sample, (x, y): (f64, f64)) {
             draft.styled(Layer::Notes, (x - 4.0, y), (x + 4.0, y), MEDIUM, Dash::DashDot, 0.0);
         }
         Sample::Flag => {
-            draft.push(Layer::Notes, Graphic::Circle { centre: (x, y), radius: 1.8, width: 0.25 })
+            draft.push(Layer::Notes, Graphic::Circle { centre: (x, y), radius: 1.8, width: 0.25 });
         }
         Sample::RowLine => {
             draft.styled(Layer::Notes, (x - 4.0, y), (x + 4.0, y), FINE, Dash::Solid, 0.5);

@@ -9,7 +9,7 @@ use super::model::{Align, Layer, Text};
 use super::paper::Paper;
 use super::{Outcome, words};
 use layout_core::check::Severity;
-use layout_core::elevation::{FaultKind, Project};
+use layout_core::elevation::{Fault, FaultKind, Project, validate};
 use layout_core::rules::RuleSet;
 use layout_core::{Plan, Role};
 
@@ -111,18 +111,17 @@ const HEADS: [&str; 14] = [
     "Field",
     "Jamb",
     "Free end",
-    "Movement joint",
+    "Mov. joint",
     "Verge",
-    "New ties per m²",
+    "Ties per m²",
     "Breaches",
 ];
 
 fn table(project: &Project, plans: &[Outcome<'_>], drawn: &[Drawn], first: usize) -> Vec<Row> {
     let mut rows = Vec::new();
     let mut total = Totals::default();
-    for (i, e) in project.elevations.iter().enumerate() {
-        let name = if e.name.trim().is_empty() { format!("Elevation {}", i + 1) } else { e.name.clone() };
-        let mut cells = vec![name];
+    for i in 0..project.elevations.len() {
+        let mut cells = vec![named(project, i)];
         match (plans.get(i), drawn.get(i)) {
             (Some(Ok(plan)), Some(d)) => {
                 cells.push((d.sheet + first + 1).to_string());
@@ -135,7 +134,7 @@ fn table(project: &Project, plans: &[Outcome<'_>], drawn: &[Drawn], first: usize
         }
         rows.push(Row { cells, bold: false });
     }
-    let mut cells = vec!["All elevations".to_owned(), String::new(), String::new()];
+    let mut cells = vec!["Total".to_owned(), String::new(), String::new()];
     cells.extend(total.cells());
     rows.push(Row { cells, bold: true });
     rows
@@ -194,7 +193,10 @@ fn draw_table(page: &mut Page, rows: &[Row], top: f64) -> f64 {
     let frame = page.draft.paper.frame();
     let (left, width) = (frame.left + PAD, frame.width() - 2.0 * PAD);
     // The name takes what the figures leave.
-    let figure = (width * 0.062).clamp(15.5, 26.0);
+    let face = Face::CondensedBold;
+    let longest =
+        HEADS[1..].iter().flat_map(|h| h.split(' ')).map(|w| face.width(w, SMALL)).fold(0.0, f64::max);
+    let figure = (width * 0.062).clamp(longest + 1.8, 26.0);
     let name = width - figure * (HEADS.len() - 1) as f64;
     let right_of = |i: usize| left + name + figure * i as f64;
     let l = Layer::Notes;
@@ -216,7 +218,6 @@ fn draw_table(page: &mut Page, rows: &[Row], top: f64) -> f64 {
     };
     y -= 3.6;
     for (i, head) in HEADS.into_iter().enumerate() {
-        let face = Face::CondensedBold;
         let lines = face.wrap(head, SMALL, if i == 0 { name } else { figure - 1.5 });
         let (x, align) = if i == 0 { (left, Align::Left) } else { (right_of(i) - 0.5, Align::Right) };
         for (k, text) in lines.iter().rev().take(2).enumerate() {
@@ -285,32 +286,49 @@ fn tell(notes: &mut Notes, project: &Project, plans: &[Outcome<'_>]) {
 
 /// What is wrong with elevations that have no sheet, and parts left out of those that have.
 fn faults(notes: &mut Notes, project: &Project, plans: &[Outcome<'_>]) {
-    let mut headed = false;
+    let (mut without, mut left_out) = (Vec::new(), Vec::new());
     for (i, e) in project.elevations.iter().enumerate() {
-        let Some(Err(faults)) = plans.get(i) else { continue };
-        if !std::mem::replace(&mut headed, true) {
-            notes.heading("NOT LAID OUT");
+        let name = named(project, i);
+        let of = |faults: &[Fault], kind| -> Vec<String> {
+            faults.iter().filter(|f| f.kind == kind).map(|f| f.message.clone()).collect()
+        };
+        match plans.get(i) {
+            Some(Ok(plan)) => left_out.extend(
+                of(&validate(e), FaultKind::Note)
+                    .into_iter()
+                    .filter(|m| plan.findings.iter().all(|f| f.message != *m))
+                    .map(|m| format!("{name}: {m}.")),
+            ),
+            Some(Err(faults)) if faults.iter().any(|f| f.kind == FaultKind::Unusable) => {
+                without.push(format!("{name}: {}.", of(faults, FaultKind::Unusable).join("; ")));
+            }
+            _ => without.push(format!("{name}: no layout was made of it.")),
         }
-        let name = if e.name.trim().is_empty() { format!("Elevation {}", i + 1) } else { e.name.clone() };
-        let said: Vec<&str> =
-            faults.iter().filter(|f| f.kind == FaultKind::Unusable).map(|f| f.message.as_str()).collect();
-        let said = if said.is_empty() { "it cannot be laid out".to_owned() } else { said.join("; ") };
-        notes.hanging(Layer::Findings, "!", 4.0, &format!("{name}: {said}."));
     }
+    for (heading, said) in [("NOT LAID OUT", without), ("LEFT OUT OF THE DRAWING", left_out)] {
+        if !said.is_empty() {
+            notes.heading(heading);
+            said.iter().for_each(|s| notes.hanging(Layer::Findings, "!", 4.0, s));
+        }
+    }
+}
+
+/// Name of an elevation, or its number where it has none.
+fn named(project: &Project, i: usize) -> String {
+    let name = project.elevations.get(i).map_or("", |e| e.name.trim());
+    if name.is_empty() { format!("Elevation {}", i + 1) } else { name.to_owned() }
 }
 
 /// Breaches of each elevation, told again where the whole job is seen.
 fn breaches(notes: &mut Notes, project: &Project, plans: &[Outcome<'_>]) {
-    let with: Vec<String> = project
-        .elevations
+    let count = |p: &Plan| p.findings.iter().filter(|f| f.severity == Severity::Breach).count();
+    let with: Vec<String> = plans
         .iter()
-        .zip(plans)
-        .filter_map(|(e, p)| p.as_ref().ok().map(|p| (e, p)))
-        .filter(|(_, p)| p.has_breach())
-        .map(|(e, p)| {
-            let n = p.findings.iter().filter(|f| f.severity == Severity::Breach).count();
-            format!("{}: {n}", e.name.trim())
-        })
+        .take(project.elevations.len())
+        .enumerate()
+        .filter_map(|(i, p)| p.as_ref().ok().map(|p| (i, count(p))))
+        .filter(|(_, n)| *n > 0)
+        .map(|(i, n)| format!("{}: {n}", named(project, i)))
         .collect();
     notes.heading("BREACHES");
     if with.is_empty() {

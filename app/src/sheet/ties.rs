@@ -34,7 +34,8 @@ pub(super) fn close_spacing(wall: &Wall<'_>) -> f64 {
     points.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1)));
     let mut nearest = vec![f64::INFINITY; points.len()];
     for i in 0..points.len() {
-        for j in i + 1..points.len() {
+        // A tie with hundreds nearer to the left or right than above or below has said enough.
+        for j in i + 1..points.len().min(i + 400) {
             let dx = points[j].0 - points[i].0;
             if dx >= nearest[i].min(2000.0) {
                 break;

@@ -58,7 +58,7 @@ pub(super) fn draw(draft: &mut Draft, project: &Project, area: &Rect, place: &Pl
     ];
     let site = cell("Site", &project.site, 0.4);
     let client = cell("Client", &project.client, 0.3);
-    let kind = cell("Document", "Setting out of wall ties", 0.3);
+    let kind = cell("Document", "Setting out", 0.3);
     let people = [
         cell("Drawn by", &project.drawn_by, 0.36),
         cell("Approved by", "", 0.32),
@@ -76,7 +76,7 @@ pub(super) fn draw(draft: &mut Draft, project: &Project, area: &Rect, place: &Pl
             (TITLE_ROW, vec![Cell { share: 1.0, ..title }]),
             (NAME_ROW, vec![Cell { share: 1.0, ..name }]),
             (ROW, vec![Cell { share: 1.0, ..site }]),
-            (ROW, vec![Cell { share: 0.5, ..client }, Cell { share: 0.5, ..kind }]),
+            (ROW, vec![Cell { share: 0.68, ..client }, Cell { share: 0.32, ..kind }]),
             (ROW, people.into()),
             (ROW, numbers.into()),
         ]

@@ -120,89 +120,103 @@ pub(super) fn label(draft: &mut Draft, wall: &Wall<'_>, view: &View) -> usize {
     lost
 }
 
-/// Lines of lettering in the middle of a shape, or beside it with a leader.
+/// White round a label, mm.
+const AIR: f64 = 0.4;
+
+/// Distance between lines of a label, mm.
+const LABEL_PITCH: f64 = SMALL * 1.5;
+
+/// Lettering in the middle of a shape, level or upright, or beside it with a leader.
 fn area_label(draft: &mut Draft, view: &View, shape: &Shape, lines: &[&str]) -> bool {
     let ring = view.ring(&shape_ring(shape));
     let corners: Vec<PaperPoint> = view.sides(&ring).into_iter().flat_map(|(a, b)| [a, b]).collect();
     let Some(r) = Rect::round(corners) else { return true };
-    let lines: Vec<&str> = lines.iter().copied().filter(|l| !l.is_empty()).collect();
-    let Some(first) = lines.first() else { return true };
     let face = Face::Condensed;
-    let widest = lines.iter().map(|l| face.width(l, SMALL)).fold(0.0, f64::max);
-    let pitch = SMALL * 1.5;
-    let (cx, cy) = r.centre();
-    let fits = |w: f64, n: usize| w + 1.6 <= r.width() && n as f64 * pitch + 1.0 <= r.height();
-    let inside = if fits(widest, lines.len()) { lines.clone() } else { vec![*first] };
-    let room = if inside.len() == 1 { r.width() - 1.6 } else { widest };
-    let whole = face.width(first, SMALL) <= room;
-    if whole && fits(0.0, inside.len()) && write_inside(draft, (cx, cy), &inside, room, pitch) {
-        return true;
-    }
-    let text = face.shorten(&lines.join(", "), SMALL, 60.0);
-    beside_with_leader(draft, view, &r, &text)
-        || (room > 14.0 && fits(0.0, 1) && write_inside(draft, (cx, cy), &inside[..1], room, pitch))
+    let lines: Vec<String> =
+        lines.iter().filter(|l| !l.is_empty()).map(|l| face.shorten(l, SMALL, 60.0)).collect();
+    let Some(name) = lines.first() else { return true };
+    let one = std::slice::from_ref(name);
+    let short = [face.shorten(name, SMALL, r.width() - 1.6)];
+    write_inside(draft, &r, &lines, 0.0)
+        || write_inside(draft, &r, one, 0.0)
+        || write_inside(draft, &r, one, 90.0)
+        || beside_with_leader(draft, view, &r, &lines)
+        || beside_with_leader(draft, view, &r, one)
+        || (r.width() > 16.0 && write_inside(draft, &r, &short, 0.0))
 }
 
-/// Lines of lettering about a point, cut to `room`, if nothing stands there.
-fn write_inside(draft: &mut Draft, (cx, cy): PaperPoint, lines: &[&str], room: f64, pitch: f64) -> bool {
-    let face = Face::Condensed;
+/// Lines of lettering about a point, turned by an angle.
+fn stacked((cx, cy): PaperPoint, lines: &[String], angle: f64) -> Vec<Text> {
     let n = lines.len() as f64;
-    let texts: Vec<Text> = lines
-        .iter()
-        .enumerate()
-        .map(|(i, l)| {
-            let y = cy + (n / 2.0 - i as f64 - 1.0) * pitch + (pitch - SMALL) / 2.0;
-            small((cx, y), &face.shorten(l, SMALL, room), Align::Centre)
-        })
-        .collect();
-    let free = texts.iter().all(|t| draft.room.cost(&t.quad()).is_some());
+    let (sin, cos) = angle.to_radians().sin_cos();
+    let line = |(i, l): (usize, &String)| {
+        let up = (n / 2.0 - i as f64 - 1.0) * LABEL_PITCH + (LABEL_PITCH - SMALL) / 2.0;
+        small((cx - up * sin, cy + up * cos), l, Align::Centre).turned(angle)
+    };
+    lines.iter().enumerate().map(line).collect()
+}
+
+/// Writes lines in the middle of a rectangle, if they fit and nothing stands there.
+fn write_inside(draft: &mut Draft, r: &Rect, lines: &[String], angle: f64) -> bool {
+    let texts = stacked(r.centre(), lines, angle);
+    let within = r.inset(0.6);
+    let free = texts.iter().all(|t| {
+        let quad = t.quad();
+        quad.iter().all(|&p| within.contains(p)) && draft.room.cost(&quad).is_some()
+    });
     if free {
-        for t in texts {
-            write_over(draft, t);
-        }
+        write_over(draft, texts);
     }
     free
 }
 
-/// Lettering on a white ground.
-fn write_over(draft: &mut Draft, t: Text) {
-    if let Some(r) = Rect::round(t.quad()) {
-        draft.fill(Layer::Notes, r.inset(-0.5).corners().to_vec(), 1.0);
+/// Lettering on one white ground.
+fn write_over(draft: &mut Draft, texts: Vec<Text>) {
+    if let Some(r) = Rect::round(texts.iter().flat_map(Text::quad)) {
+        draft.fill(Layer::Notes, r.inset(-AIR).corners().to_vec(), 1.0);
     }
-    draft.text(Layer::Notes, t);
+    texts.into_iter().for_each(|t| draft.text(Layer::Notes, t));
 }
 
-/// A label near a rectangle, a leader to it; tries places round it, further and further out.
-fn beside_with_leader(draft: &mut Draft, view: &View, r: &Rect, text: &str) -> bool {
-    let (cx, cy) = r.centre();
-    let mut best: Option<(f64, Text, PaperPoint)> = None;
-    for (k, out) in [2.5, 5.0, 8.0, 12.0, 17.0, 24.0].into_iter().enumerate() {
-        for (x, y, align) in [
-            (r.right + out, r.top + out, Align::Left),
-            (r.left - out, r.top + out, Align::Right),
-            (r.right + out, r.bottom - out - SMALL, Align::Left),
-            (r.left - out, r.bottom - out - SMALL, Align::Right),
-            (r.right + out, cy - SMALL / 2.0, Align::Left),
-            (r.left - out, cy - SMALL / 2.0, Align::Right),
-        ] {
-            let t = small((x, y), text, align);
-            let quad = t.quad();
-            let end = (if align == Align::Left { x - 0.5 } else { x + 0.5 }, y + SMALL / 2.0);
-            if !quad.iter().all(|&p| view.window.contains(p))
-                || draft.room.hits(&super::geom::segment((cx, cy), end))
-            {
+/// What a label costs with a little air round it.
+fn airy_cost(draft: &Draft, t: &Text) -> Option<f64> {
+    draft.room.cost(&Rect::round(t.quad())?.inset(-AIR).corners())
+}
+
+/// A label near a rectangle with a leader to its middle; tries all round it, further and further out.
+fn beside_with_leader(draft: &mut Draft, view: &View, r: &Rect, lines: &[String]) -> bool {
+    let middle = r.centre();
+    let widest = lines.iter().map(|l| Face::Condensed.width(l, SMALL)).fold(0.0, f64::max);
+    let (half_w, half_h) = (widest / 2.0, lines.len() as f64 * LABEL_PITCH / 2.0);
+    let mut best: Option<(f64, PaperPoint, PaperPoint)> = None;
+    for out in [1.5, 3.0, 5.0, 8.0, 12.0] {
+        let (rx, ry) = (r.width() / 2.0 + half_w + out, r.height() / 2.0 + half_h + out);
+        for turn in 0..24 {
+            let (sin, cos) = (f64::from(turn) * std::f64::consts::TAU / 24.0).sin_cos();
+            // Round the rectangle's edge, not on a circle: corners stay as near as sides.
+            let reach = cos.abs().max(sin.abs());
+            let c = (middle.0 + rx * cos / reach, middle.1 + ry * sin / reach);
+            let texts = stacked(c, lines, 0.0);
+            let end = (
+                middle.0.clamp(c.0 - half_w - 0.4, c.0 + half_w + 0.4),
+                middle.1.clamp(c.1 - half_h, c.1 + half_h),
+            );
+            let inside = texts.iter().all(|t| t.quad().iter().all(|&p| view.window.contains(p)));
+            if !inside || draft.room.hits(&super::geom::segment(middle, end)) {
                 continue;
             }
-            let Some(cost) = draft.room.cost(&quad) else { continue };
-            let cost = cost + 4.0 * k as f64;
+            let costs: Option<f64> = texts.iter().map(|t| airy_cost(draft, t)).sum();
+            let Some(cost) = costs else { continue };
+            let away = if view.wall.contains(c) { 0.0 } else { 8.0 };
+            let cost = cost + out + away;
             if best.as_ref().is_none_or(|b| cost < b.0) {
-                best = Some((cost, t, end));
+                best = Some((cost, c, end));
             }
         }
     }
-    let Some((_, t, end)) = best else { return false };
-    draft.leader(Layer::Notes, (cx, cy), end);
-    write_over(draft, t);
+    let Some((_, c, end)) = best else { return false };
+    draft.leader(Layer::Notes, middle, end);
+    write_over(draft, stacked(c, lines, 0.0));
     true
 }
 

@@ -244,3 +244,10 @@ fn faces_cover_the_signs_of_the_drawing() {
         assert!("m²×≤≥⌀–…°½·".chars().all(|c| face.shows(c)), "{face:?}");
     }
 }
+
+#[test]
+fn the_test_of_overlaps_finds_one() {
+    let boxed = |l: f64, b: f64| (Rect::new(l, b, l + 10.0, b + 3.0).corners(), format!("{l}, {b}"));
+    assert_eq!(clashes(&[boxed(0.0, 0.0), boxed(9.9, 2.9), boxed(20.0, 0.0)]), ["'0, 0' and '9.9, 2.9'"]);
+    assert!(clashes(&[boxed(0.0, 0.0), boxed(10.0, 0.0), boxed(0.0, 3.0)]).is_empty());
+}
