@@ -10,6 +10,7 @@ pub mod derived;
 pub mod document;
 pub mod export;
 pub mod panels;
+pub mod report;
 pub mod session;
 pub mod sheet;
 pub mod theme;

@@ -1,1 +1,4 @@
 //! Helpers shared by the tests.
+
+pub mod feasible;
+pub mod walls;
