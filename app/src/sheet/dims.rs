@@ -16,6 +16,9 @@ const STRIP: f64 = 4.6;
 /// Least distance between labels side by side, mm.
 const LABEL_PITCH: f64 = 3.5;
 
+/// Furthest that the label of a distance is led off from its place, mm.
+const FURTHEST: f64 = 5.0;
+
 /// From one dimension line to the next, mm.
 const LINE_STEP: f64 = 6.2;
 
@@ -58,7 +61,7 @@ impl Bands {
         let rows = row_labels(wall);
         let courses = rows.iter().map(|r| face.width(&r.course, SMALL)).fold(0.0, f64::max);
         let heights = rows.iter().map(|r| face.width(&r.height, SMALL)).fold(0.0, f64::max);
-        let runs: Vec<String> = wall.runs.iter().map(|&r| mm(r.round())).collect();
+        let runs: Vec<String> = wall.runs.iter().map(|(r, _)| mm(r.round())).collect();
         let run_length = longest(&runs).max(face.width("0", SMALL));
         let narrow = |stops: &[f64]| segments(stops, scale).iter().any(|s| !s.fits);
         let (narrow_x, narrow_y) = (narrow(&wall.stops_x), narrow(&wall.stops_y));
@@ -170,10 +173,30 @@ fn thin_out(count: usize, room: usize) -> Vec<usize> {
 /// Keeps as many labels as there is room for and spreads them: index and position of each.
 fn arrange(wanted: &[f64], pitch: f64, low: f64, high: f64) -> Vec<(usize, f64)> {
     let room = ((high - low) / pitch + 1e-9).floor().max(0.0) as usize + 1;
-    let kept = thin_out(wanted.len(), room);
+    spread_out(wanted, &thin_out(wanted.len(), room), pitch, low, high).unwrap_or_default()
+}
+
+fn spread_out(wanted: &[f64], kept: &[usize], pitch: f64, low: f64, high: f64) -> Option<Vec<(usize, f64)>> {
     let places: Vec<f64> = kept.iter().map(|&i| wanted[i]).collect();
-    let spread = spread(&places, pitch, low, high).unwrap_or_default();
-    kept.into_iter().zip(spread).collect()
+    Some(kept.iter().copied().zip(spread(&places, pitch, low, high)?).collect())
+}
+
+/// Labels of the places that most ties share, as many as can stand near enough to their places.
+fn shared_most(wanted: &[f64], ties: impl Fn(usize) -> usize, low: f64, high: f64) -> Vec<(usize, f64)> {
+    let mut order: Vec<usize> = (0..wanted.len()).collect();
+    order.sort_by_key(|&i| std::cmp::Reverse(ties(i)));
+    let (mut kept, mut placed): (Vec<usize>, Vec<(usize, f64)>) = (Vec::new(), Vec::new());
+    for i in order {
+        let at = kept.partition_point(|&k| k < i);
+        kept.insert(at, i);
+        match spread_out(wanted, &kept, LABEL_PITCH, low, high) {
+            Some(p) if p.iter().all(|&(k, x)| (x - wanted[k]).abs() <= FURTHEST) => placed = p,
+            _ => {
+                kept.remove(at);
+            }
+        }
+    }
+    placed
 }
 
 /// Row heights at the left: course, height, a leader to the row. Returns how many were left out.
@@ -214,11 +237,11 @@ fn runs(draft: &mut Draft, wall: &Wall<'_>, view: &View, bands: &Bands, y: f64) 
         return 0;
     }
     let b = &view.wall;
-    let all: Vec<f64> = wall.runs.iter().map(|r| b.left + r / view.scale).collect();
+    let all: Vec<f64> = wall.runs.iter().map(|(r, _)| b.left + r / view.scale).collect();
     let seen: Vec<usize> =
         (0..all.len()).filter(|&i| all[i] >= b.left - 0.1 && all[i] <= b.right + 0.1).collect();
     let wanted: Vec<f64> = seen.iter().map(|&i| all[i]).collect();
-    let placed = arrange(&wanted, LABEL_PITCH, b.left + 1.0, b.right + 2.0);
+    let placed = shared_most(&wanted, |i| wall.runs[seen[i]].1, b.left + 1.0, b.right + 2.0);
     let axis = y - 1.0;
     draft.line(Layer::Dimensions, (b.left, axis), (b.right, axis), THIN);
     draft.room.take_line((b.left, axis), (b.right, axis), Taken::Line);

@@ -38,7 +38,7 @@ struct Zones {
     title: Rect,
 }
 
-fn zones(paper: Paper, drawing_height: f64) -> Zones {
+fn zones(paper: Paper, drawing_height: f64, count: usize) -> Zones {
     let frame = paper.frame();
     if paper.upright {
         let title =
@@ -56,17 +56,30 @@ fn zones(paper: Paper, drawing_height: f64) -> Zones {
     let width = paper.size.column();
     let left = frame.right - width;
     let title = Rect::new(left, frame.bottom, frame.right, frame.bottom + title::height(width));
-    let drawing = Rect::new(frame.left + PAD, frame.bottom + PAD, left - PAD, frame.top - PAD);
-    let column = Rect::new(left + PAD, title.top + PAD, frame.right - PAD, frame.top - PAD);
-    Zones { drawing, columns: vec![column], title }
+    let edge = frame.right - width * count as f64;
+    let drawing = Rect::new(frame.left + PAD, frame.bottom + PAD, edge - PAD, frame.top - PAD);
+    let columns = (0..count)
+        .map(|i| {
+            let left = edge + i as f64 * width;
+            let bottom = if i + 1 == count { title.top } else { frame.bottom };
+            Rect::new(left + PAD, bottom + PAD, left + width - PAD, frame.top - PAD)
+        })
+        .collect();
+    Zones { drawing, columns, title }
 }
 
 /// The place of an elevation on a sheet, if it fits.
-fn fit(wall: &Wall<'_>, bands: &dims::Bands, paper: Paper, scale: u32) -> Option<(Zones, View)> {
+fn fit(
+    wall: &Wall<'_>,
+    bands: &dims::Bands,
+    paper: Paper,
+    scale: u32,
+    columns: usize,
+) -> Option<(Zones, View)> {
     let s = f64::from(scale);
     let width = wall.bounds.width() / s + bands.left + bands.right;
     let height = wall.bounds.height() / s + bands.bottom + bands.top;
-    let z = zones(paper, height);
+    let z = zones(paper, height, columns);
     let d = &z.drawing;
     let notes: f64 = z.columns.iter().map(Rect::height).fold(f64::INFINITY, f64::min);
     if width > d.width() + 1e-9 || height > d.height() + 1e-9 || notes < LEAST_NOTES {
@@ -82,9 +95,30 @@ fn fit(wall: &Wall<'_>, bands: &dims::Bands, paper: Paper, scale: u32) -> Option
 }
 
 /// Draws an elevation on a paper at a scale; `None` where it does not fit.
+///
+/// Notes that run over their column take a second one beside the drawing where it leaves room, and
+/// more sheets where it does not.
 pub(super) fn compose(wall: &Wall<'_>, index: usize, paper: Paper, scale: u32) -> Option<Composed> {
     let bands = dims::Bands::of(wall, scale);
-    let (zones, view) = fit(wall, &bands, paper, scale)?;
+    let one = compose_with(wall, index, paper, scale, &bands, 1)?;
+    if one.pages.len() == 1 || paper.upright {
+        return Some(one);
+    }
+    match compose_with(wall, index, paper, scale, &bands, 2) {
+        Some(two) if two.pages.len() < one.pages.len() => Some(two),
+        _ => Some(one),
+    }
+}
+
+fn compose_with(
+    wall: &Wall<'_>,
+    index: usize,
+    paper: Paper,
+    scale: u32,
+    bands: &dims::Bands,
+    columns: usize,
+) -> Option<Composed> {
+    let (zones, view) = fit(wall, bands, paper, scale, columns)?;
     let name = if wall.elevation.name.trim().is_empty() {
         format!("Elevation {}", index + 1)
     } else {
@@ -96,7 +130,7 @@ pub(super) fn compose(wall: &Wall<'_>, index: usize, paper: Paper, scale: u32) -
     ties::take_room(&mut draft, wall, &view, size);
     dims::caption(&mut draft, &name, scale, &zones.drawing);
     let mut lost_labels = wall::label_sides(&mut draft, wall, &view);
-    let left_out = dims::draw(&mut draft, wall, &view, &bands);
+    let left_out = dims::draw(&mut draft, wall, &view, bands);
     lost_labels += wall::label(&mut draft, wall, &view);
     wall::rows(&mut draft, wall, &view);
     ties::draw(&mut draft, wall, &view, size);
@@ -107,7 +141,10 @@ pub(super) fn compose(wall: &Wall<'_>, index: usize, paper: Paper, scale: u32) -
         let y = zones.drawing.bottom - PAD / 2.0;
         draft.line(Layer::Frame, (frame.left, y), (frame.right, y), FINE);
     } else {
-        draft.line(Layer::Frame, (zones.title.left, zones.title.top), (zones.title.left, frame.top), FINE);
+        for c in &zones.columns {
+            let x = c.left - PAD;
+            draft.line(Layer::Frame, (x, c.bottom - PAD), (x, frame.top), FINE);
+        }
     }
     let told = Told { marks: &marks, left_out: &left_out, lost_flags: &lost_flags, lost_labels };
     let pages = with_notes(draft, &zones, wall, &told);

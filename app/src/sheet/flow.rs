@@ -183,7 +183,7 @@ impl Notes {
             // Lines kept together go over together, unless they are more than a column holds.
             let kept = self.lines[next..].iter().take_while(|l| l.keep).count();
             let together: f64 = self.lines[next..].iter().take(kept + 1).map(|l| l.height).sum();
-            let needed = if top { line.height } else { together };
+            let needed = if top && together > column.height() { line.height } else { together };
             if y - needed < column.bottom - 1e-9 {
                 break;
             }

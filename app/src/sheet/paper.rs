@@ -51,7 +51,7 @@ impl PaperSize {
     pub(super) fn column(self) -> f64 {
         match self {
             Self::A4 => 80.0,
-            Self::A3 => 108.0,
+            Self::A3 => 100.0,
             Self::A2 => 120.0,
             Self::A1 => 130.0,
         }

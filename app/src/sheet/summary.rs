@@ -6,7 +6,7 @@ use super::flow::{GUTTER, Notes};
 use super::font::Face;
 use super::geom::Rect;
 use super::model::{Align, Layer, Text};
-use super::paper::Paper;
+use super::paper::{Paper, PaperSize};
 use super::{Outcome, words};
 use layout_core::check::Severity;
 use layout_core::elevation::{Fault, FaultKind, Project, validate};
@@ -35,7 +35,7 @@ pub(super) fn compose(
     let room = paper.frame().width() - 2.0 * PAD + GUTTER;
     let columns = (room / (100.0 + GUTTER)).floor().max(1.0);
     let mut notes = Notes::new(room / columns - GUTTER);
-    tell(&mut notes, project, plans);
+    tell(&mut notes, project, plans, paper);
     let rows = table(project, plans, drawn, summary_sheets);
     let mut rows = rows.as_slice();
     let mut pages = Vec::new();
@@ -241,7 +241,7 @@ fn draw_table(page: &mut Page, rows: &[Row], top: f64) -> f64 {
 }
 
 /// Everything the summary says in words.
-fn tell(notes: &mut Notes, project: &Project, plans: &[Outcome<'_>]) {
+fn tell(notes: &mut Notes, project: &Project, plans: &[Outcome<'_>], paper: Paper) {
     faults(notes, project, plans);
     let said: Vec<&String> = project.notes.iter().filter(|n| !n.trim().is_empty()).collect();
     if !said.is_empty() {
@@ -264,13 +264,14 @@ fn tell(notes: &mut Notes, project: &Project, plans: &[Outcome<'_>]) {
     for set in sets {
         notes.heading(&format!("RULES: {}", set.id));
         notes.para(Layer::Notes, &set.title);
-        for (label, value, source) in words::rule_values(set) {
-            notes.hanging(
-                Layer::Notes,
-                "–",
-                4.0,
-                &words::sourced(&format!("{}: {value}", words::capital(label)), source),
-            );
+        if paper.size == PaperSize::A4 {
+            // On little paper one sentence for each source, on more a line for each value.
+            words::rules_by_source(set).iter().for_each(|s| notes.hanging(Layer::Notes, "–", 4.0, s));
+        } else {
+            for (label, value, source) in words::rule_values(set) {
+                let value = format!("{}: {value}", words::capital(label));
+                notes.hanging(Layer::Notes, "–", 4.0, &words::sourced(&value, source));
+            }
         }
         for remark in &set.remarks {
             notes.hanging(Layer::Notes, "–", 4.0, remark);

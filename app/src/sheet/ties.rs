@@ -182,14 +182,14 @@ impl Mark {
         let ink = Rect::new(x, y + self.ink.0, x + self.width, y + self.ink.1);
         let inside =
             view.window.contains((ink.left, ink.bottom)) && view.window.contains((ink.right, ink.top));
-        let airy = Rect::new(ink.left - 0.3, ink.bottom - 0.15, ink.right + 0.3, ink.top + 0.15);
+        let airy = Rect::new(ink.left - 0.5, ink.bottom - 0.15, ink.right + 0.5, ink.top + 0.15);
         if inside { draft.room.cost(&airy.corners()) } else { None }
     }
 
     /// Start of the baseline in a direction from the tie, the mark's nearest edge `out` away.
     fn start(&self, (dx, dy): (f64, f64), out: f64) -> PaperPoint {
         let diagonal = dx.abs() > 0.1 && dy.abs() > 0.9;
-        let across = if diagonal { out * 0.75 } else { out };
+        let across = if diagonal { out + 0.2 } else { out };
         let x = if dx > 0.1 {
             self.tie.0 + across
         } else if dx < -0.1 {

@@ -20,7 +20,7 @@ const WIDE: f64 = 160.0;
 
 /// Height of the title block at a width, mm.
 pub(super) fn height(width: f64) -> f64 {
-    if width >= WIDE { TITLE_ROW + 2.0 * ROW } else { TITLE_ROW + NAME_ROW + 4.0 * ROW }
+    if width >= WIDE { TITLE_ROW + 2.0 * ROW } else { TITLE_ROW + NAME_ROW + 5.0 * ROW }
 }
 
 struct Cell {
@@ -48,37 +48,45 @@ pub(super) fn draw(draft: &mut Draft, project: &Project, area: &Rect, place: &Pl
     let scale = draft.elevation.map_or_else(|| "–".to_owned(), |(_, s)| format!("1:{s}"));
     let title = Cell { height: 3.5, ..cell("Title", &project.title, 0.6) };
     let name = Cell { height: 3.5, ..cell("Sheet", &draft.title, 0.4) };
-    let number = cell("Drawing no.", &project.reference, 0.32);
-    let numbers = [
-        number,
-        cell("Rev.", &project.revision, 0.12),
-        cell("Scale", &scale, 0.2),
-        cell("Sheet no.", &format!("{} of {}", place.number, place.of), 0.22),
-        cell("Size", draft.paper.size.name(), 0.14),
-    ];
-    let site = cell("Site", &project.site, 0.4);
-    let client = cell("Client", &project.client, 0.3);
+    let number = cell("Drawing no.", &project.reference, 0.4);
+    let count = cell("Sheet no.", &format!("{} of {}", place.number, place.of), 0.32);
+    let scale = cell("Scale", &scale, 0.28);
+    let site = cell("Site", &project.site, 1.0);
+    let client = cell("Client", &project.client, 1.0);
     let kind = cell("Document", "Setting out", 0.3);
-    let people = [
-        cell("Drawn by", &project.drawn_by, 0.36),
-        cell("Approved by", "", 0.32),
-        cell("Date", place.date.unwrap_or(""), 0.32),
-    ];
+    let drawn = cell("Drawn by", &project.drawn_by, 1.0);
+    let approved = cell("Approved by", "", 0.34);
+    let date = cell("Date", place.date.unwrap_or(""), 0.34);
+    let revision = cell("Rev.", &project.revision, 0.16);
+    let size = cell("Size", draft.paper.size.name(), 0.16);
+    let share = |share: f64, c: Cell| Cell { share, ..c };
     let rows: Vec<(f64, Vec<Cell>)> = if area.width() >= WIDE {
-        let half = |cells: Vec<Cell>| cells.into_iter().map(|c| Cell { share: c.share / 2.0, ..c });
         vec![
             (TITLE_ROW, vec![title, name]),
-            (ROW, vec![site, client, kind]),
-            (ROW, half(people.into()).chain(half(numbers.into())).collect()),
+            (ROW, vec![share(0.36, site), share(0.3, client), share(0.34, drawn)]),
+            (
+                ROW,
+                vec![
+                    share(0.14, kind),
+                    share(0.17, approved),
+                    share(0.16, date),
+                    share(0.2, number),
+                    share(0.07, revision),
+                    share(0.09, scale),
+                    share(0.1, count),
+                    share(0.07, size),
+                ],
+            ),
         ]
     } else {
         vec![
-            (TITLE_ROW, vec![Cell { share: 1.0, ..title }]),
-            (NAME_ROW, vec![Cell { share: 1.0, ..name }]),
-            (ROW, vec![Cell { share: 1.0, ..site }]),
-            (ROW, vec![Cell { share: 0.68, ..client }, Cell { share: 0.32, ..kind }]),
-            (ROW, people.into()),
-            (ROW, numbers.into()),
+            (TITLE_ROW, vec![share(1.0, title)]),
+            (NAME_ROW, vec![share(0.7, name), kind]),
+            (ROW, vec![site]),
+            (ROW, vec![client]),
+            (ROW, vec![drawn]),
+            (ROW, vec![approved, date, revision, size]),
+            (ROW, vec![number, scale, count]),
         ]
     };
     let mut top = area.top;

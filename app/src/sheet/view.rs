@@ -12,8 +12,8 @@ pub(super) struct Wall<'a> {
     pub bounds: Rect,
     /// Rows of ties, from below.
     pub rows: Vec<Row>,
-    /// Distances of ties from the left end of the wall, each once.
-    pub runs: Vec<f64>,
+    /// Distances of ties from the left end of the wall, each once, with how many ties stand there.
+    pub runs: Vec<(f64, usize)>,
     /// Places the dimension chain along the bottom stops at.
     pub stops_x: Vec<f64>,
     /// Places the dimension chain at the side stops at.
@@ -25,8 +25,7 @@ impl<'a> Wall<'a> {
     pub fn new(elevation: &'a Elevation, plan: &'a Plan) -> Option<Self> {
         let bounds = Rect::round(elevation.outline.iter().copied())?;
         let within: Vec<Point> = plan.ties.iter().map(|t| t.at).filter(|&p| bounds.contains(p)).collect();
-        let mut runs: Vec<f64> = within.iter().map(|p| p.0 - bounds.left).collect();
-        tidy(&mut runs);
+        let runs = runs(within.iter().map(|p| p.0 - bounds.left).collect());
         let mut stops_x: Vec<f64> = elevation.outline.iter().map(|p| p.0).collect();
         let mut stops_y: Vec<f64> = elevation.outline.iter().map(|p| p.1).collect();
         for o in &elevation.openings {
@@ -59,6 +58,19 @@ fn rows(mut ties: Vec<Point>) -> Vec<Row> {
         }
     }
     rows
+}
+
+/// Distances from the left; those within a millimetre of the first of a group count as one.
+fn runs(mut distances: Vec<f64>) -> Vec<(f64, usize)> {
+    distances.sort_by(f64::total_cmp);
+    let mut runs: Vec<(f64, usize)> = Vec::new();
+    for d in distances {
+        match runs.last_mut() {
+            Some((first, n)) if d - *first < units::DISTANCE_TOLERANCE => *n += 1,
+            _ => runs.push((d, 1)),
+        }
+    }
+    runs
 }
 
 /// Sorts, and keeps one of those within a millimetre.

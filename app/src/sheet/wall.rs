@@ -140,8 +140,7 @@ fn area_label(draft: &mut Draft, view: &View, shape: &Shape, lines: &[&str]) -> 
     write_inside(draft, &r, &lines, 0.0)
         || write_inside(draft, &r, one, 0.0)
         || write_inside(draft, &r, one, 90.0)
-        || beside_with_leader(draft, view, &r, &lines)
-        || beside_with_leader(draft, view, &r, one)
+        || beside_with_leader(draft, view, &r, &[lines.as_slice(), &[lines.join(", ")], one])
         || (r.width() > 16.0 && write_inside(draft, &r, &short, 0.0))
 }
 
@@ -183,41 +182,56 @@ fn airy_cost(draft: &Draft, t: &Text) -> Option<f64> {
     draft.room.cost(&Rect::round(t.quad())?.inset(-AIR).corners())
 }
 
-/// A label near a rectangle with a leader to its middle; tries all round it, further and further out.
-fn beside_with_leader(draft: &mut Draft, view: &View, r: &Rect, lines: &[String]) -> bool {
-    let middle = r.centre();
-    let widest = lines.iter().map(|l| Face::Condensed.width(l, SMALL)).fold(0.0, f64::max);
-    let (half_w, half_h) = (widest / 2.0, lines.len() as f64 * LABEL_PITCH / 2.0);
-    let mut best: Option<(f64, PaperPoint, PaperPoint)> = None;
-    for out in [1.5, 3.0, 5.0, 8.0, 12.0] {
-        let (rx, ry) = (r.width() / 2.0 + half_w + out, r.height() / 2.0 + half_h + out);
-        for turn in 0..24 {
-            let (sin, cos) = (f64::from(turn) * std::f64::consts::TAU / 24.0).sin_cos();
-            // Round the rectangle's edge, not on a circle: corners stay as near as sides.
-            let reach = cos.abs().max(sin.abs());
-            let c = (middle.0 + rx * cos / reach, middle.1 + ry * sin / reach);
-            let texts = stacked(c, lines, 0.0);
-            let end = (
-                middle.0.clamp(c.0 - half_w - 0.4, c.0 + half_w + 0.4),
-                middle.1.clamp(c.1 - half_h, c.1 + half_h),
-            );
-            let inside = texts.iter().all(|t| t.quad().iter().all(|&p| view.window.contains(p)));
-            if !inside || draft.room.hits(&super::geom::segment(middle, end)) {
-                continue;
-            }
-            let costs: Option<f64> = texts.iter().map(|t| airy_cost(draft, t)).sum();
-            let Some(cost) = costs else { continue };
-            let away = if view.wall.contains(c) { 0.0 } else { 8.0 };
-            let cost = cost + out + away;
-            if best.as_ref().is_none_or(|b| cost < b.0) {
-                best = Some((cost, c, end));
+/// A label near a rectangle with a leader to its middle, in the wording that sits best; tries all
+/// round it, further and further out.
+fn beside_with_leader(draft: &mut Draft, view: &View, r: &Rect, wordings: &[&[String]]) -> bool {
+    let mut best: Option<Beside> = None;
+    for (k, lines) in wordings.iter().enumerate() {
+        for out in [1.5, 3.0, 5.0, 8.0, 12.0] {
+            for turn in 0..24 {
+                let Some(b) = beside(draft, view, r, lines, out, turn) else { continue };
+                let cost = b.cost + 2.0 * k as f64;
+                if best.as_ref().is_none_or(|b| cost < b.cost) {
+                    best = Some(Beside { cost, ..b });
+                }
             }
         }
     }
-    let Some((_, c, end)) = best else { return false };
-    draft.leader(Layer::Notes, middle, end);
-    write_over(draft, stacked(c, lines, 0.0));
+    let Some(b) = best else { return false };
+    draft.leader(Layer::Notes, r.centre(), b.end);
+    write_over(draft, b.texts);
     true
+}
+
+/// A label beside a shape.
+struct Beside {
+    cost: f64,
+    texts: Vec<Text>,
+    /// Where the leader ends.
+    end: PaperPoint,
+}
+
+/// A label beside a rectangle in one of 24 directions, if there is room.
+fn beside(draft: &Draft, view: &View, r: &Rect, lines: &[String], out: f64, turn: u32) -> Option<Beside> {
+    let middle = r.centre();
+    let widest = lines.iter().map(|l| Face::Condensed.width(l, SMALL)).fold(0.0, f64::max);
+    let (half_w, half_h) = (widest / 2.0, lines.len() as f64 * LABEL_PITCH / 2.0);
+    let (rx, ry) = (r.width() / 2.0 + half_w + out, r.height() / 2.0 + half_h + out);
+    let (sin, cos) = (f64::from(turn) * std::f64::consts::TAU / 24.0).sin_cos();
+    // Round the rectangle's edge, not on a circle: corners stay as near as sides.
+    let reach = cos.abs().max(sin.abs());
+    let c = (middle.0 + rx * cos / reach, middle.1 + ry * sin / reach);
+    let end =
+        (middle.0.clamp(c.0 - half_w - 0.4, c.0 + half_w + 0.4), middle.1.clamp(c.1 - half_h, c.1 + half_h));
+    let texts = stacked(c, lines, 0.0);
+    let inside = texts.iter().all(|t| t.quad().iter().all(|&p| view.window.contains(p)));
+    if !inside || draft.room.hits(&super::geom::segment(middle, end)) {
+        return None;
+    }
+    let costs: Option<f64> = texts.iter().map(|t| airy_cost(draft, t)).sum();
+    // Off the wall it would stand among the dimensions.
+    let away = if view.wall.contains(c) { 0.0 } else { 40.0 };
+    Some(Beside { cost: costs? + out + away, texts, end })
 }
 
 /// Lettering along a line, where there is room: `offsets` are distances of the baseline to the right

@@ -157,9 +157,7 @@ pub fn larkspur() -> Case {
 }
 
 pub fn load(file: &std::path::Path) -> Case {
-    let text = std::fs::read_to_string(file).expect("the example is there");
-    let options = ron::Options::default().with_default_extension(ron::extensions::Extensions::IMPLICIT_SOME);
-    let project: Project = options.from_str(&text).expect("the example is a project");
+    let project = tiewright::document::file::read(file).expect("the example is a project");
     let plans = project.elevations.iter().map(laid_out).collect();
     Case { project, plans }
 }

@@ -178,7 +178,7 @@ fn ties_stand_to_scale_from_the_wall() {
 #[test]
 fn the_usual_house_comes_on_a3_at_1_to_50() {
     let all = sheets(&cases::larkspur(), None, None);
-    assert_eq!(all.len(), 2, "a summary and one elevation");
+    assert_eq!(all.len(), 3, "a summary and two elevations");
     assert_eq!((all[0].paper, all[0].elevation), (PaperSize::A3, None));
     assert_eq!((all[1].paper, all[1].elevation), (PaperSize::A3, Some((0, 50))));
     assert_eq!((all[1].width, all[1].height), (420.0, 297.0));
