@@ -274,7 +274,7 @@ pub fn strained() -> Vec<(&'static str, Case)> {
     stray.movement_joints.push(MovementJoint { x: 5000.0, from: -1e7, to: 1e7 });
     stray.outline = stray.outline.iter().map(|p| (p.0 - 5000.0, p.1 + 3000.0)).collect();
     let mut many = Vec::new();
-    for i in 0..60 {
+    for i in 0..40 {
         let mut e = Elevation::new(format!("Bay {}", i + 1), box_of(3000.0 + f64::from(i) * 50.0, 2700.0));
         e.coursing.fix = Fix::Anywhere;
         many.push(e);
