@@ -1,0 +1,64 @@
+//! Ties, new and old, with their marks.
+
+use egui::{Align2, Color32, vec2};
+use layout_core::elevation::Elevation;
+
+use super::Sheet;
+use super::symbols::{Atlas, Symbol};
+use crate::session::{Context, Selection};
+
+/// From this scale on (points per mm) ties 300 mm apart leave room for marks.
+const MARKS_FROM: f64 = 0.1;
+
+/// Marks drawn at most: more could not be read anyway.
+const MOST_MARKS: usize = 1500;
+
+/// Radius of a tie's symbol on the screen at a scale.
+pub(super) fn radius(scale: f64) -> f32 {
+    (scale * 52.0).clamp(2.0, 8.0) as f32
+}
+
+pub(super) fn paint(sheet: &Sheet<'_>, cx: &Context<'_>, e: &Elevation) {
+    let r = radius(sheet.view.scale);
+    let atlas = Atlas::of(sheet.painter, r);
+    let mut mesh = atlas.mesh();
+    let palette = &sheet.palette;
+    let near = sheet.view.rect.expand(12.0);
+    for old in &e.existing_ties {
+        let at = sheet.view.to_screen(old.at);
+        if near.contains(at) {
+            atlas.add(&mut mesh, Symbol::Old, at, palette.paper, palette.hazard);
+        }
+    }
+    let i = cx.session.elevation;
+    // A layout of the drawing before the latest change is shown faintly until the new one is there.
+    let strength = if cx.derived.is_current(i) { 1.0 } else { 0.45 };
+    let dim = |c: Color32| c.gamma_multiply(strength);
+    let ties = cx.derived.plan(i).map(|p| p.ties.as_slice()).unwrap_or_default();
+    for tie in ties {
+        let at = sheet.view.to_screen(tie.at);
+        if near.contains(at) {
+            let symbol = Symbol::Tie(tie.role, tie.pinned);
+            atlas.add(&mut mesh, symbol, at, dim(palette.paper), dim(palette.role(tie.role)));
+        }
+    }
+    // Without a layout the pinned ties still stand where they were put.
+    if ties.is_empty() {
+        for p in &e.pinned {
+            let at = sheet.view.to_screen(*p);
+            let symbol = Symbol::Tie(layout_core::Role::Field, true);
+            atlas.add(&mut mesh, symbol, at, palette.paper, palette.ink);
+        }
+    }
+    sheet.painter.add(mesh);
+    if cx.session.layers.marks && sheet.view.scale >= MARKS_FROM {
+        for tie in ties.iter().filter(|t| near.contains(sheet.view.to_screen(t.at))).take(MOST_MARKS) {
+            let at = sheet.view.to_screen(tie.at) + vec2(r + 2.0, -r * 0.5);
+            sheet.text(at, Align2::LEFT_BOTTOM, &tie.mark, 10.5, dim(palette.role(tie.role)));
+        }
+    }
+    if let Some(Selection::Tie(at)) = cx.session.selection {
+        let at = sheet.view.to_screen(at);
+        sheet.painter.circle_stroke(at, r + 5.0, egui::Stroke::new(2.0, palette.accent));
+    }
+}

@@ -1,0 +1,179 @@
+//! Rules and coursing of the elevation, each value with where it comes from.
+
+use egui::{Id, RichText, Ui};
+use layout_core::elevation::{Coursing, CustomEdges, CustomRules, Fix, RuleChoice};
+use layout_core::rules::{Density, EdgeScope, RuleSet, resolve, sets};
+use layout_core::source::Source;
+
+use crate::document::Change;
+use crate::session::Context;
+use crate::theme::Palette;
+use crate::widgets::number::{self, Must, show as mm};
+use crate::widgets::{choose, field, heading, labelled, quiet};
+
+pub(super) fn show(ui: &mut Ui, cx: &mut Context<'_>) {
+    let Some(e) = cx.elevation() else { return };
+    let (rules, coursing) = (e.rules.clone(), e.coursing);
+    heading(ui, "Rules");
+    rule_set(ui, cx, &rules);
+    heading(ui, "Coursing");
+    coursing_fields(ui, cx, coursing);
+}
+
+/// The user's own rules, in the list of sets.
+const OWN: &str = "own rules";
+
+fn rule_set(ui: &mut Ui, cx: &mut Context<'_>, rules: &RuleChoice) {
+    let ids = sets::ids();
+    let mut options: Vec<(&str, &str)> = ids.iter().map(|id| (id.as_str(), id.as_str())).collect();
+    options.push((OWN, OWN));
+    let now = match rules {
+        RuleChoice::Named(id) => id.as_str(),
+        RuleChoice::Custom(_) => OWN,
+    };
+    if !options.iter().any(|(id, _)| *id == now) {
+        options.push((now, now));
+    }
+    let chosen = labelled(ui, "Rule set", |ui| choose(ui, "Rule set", 190.0, now, &options));
+    if let Some(id) = chosen {
+        let next = if id == OWN { RuleChoice::Custom(like(rules)) } else { RuleChoice::Named(id.to_owned()) };
+        cx.change(Change::Rules(next));
+    }
+    match rules {
+        RuleChoice::Custom(custom) => own(ui, cx, custom),
+        RuleChoice::Named(_) => match resolve(rules) {
+            Ok(set) => values(ui, &set),
+            Err(message) => {
+                let p = Palette::of(ui.ctx());
+                ui.add(egui::Label::new(RichText::new(message).color(p.breach)).wrap());
+            }
+        },
+    }
+}
+
+/// Own rules that begin with the values of the set they follow.
+fn like(rules: &RuleChoice) -> CustomRules {
+    let Ok(set) = resolve(rules) else { return CustomRules::default() };
+    CustomRules {
+        name: "Own rules".to_owned(),
+        source: String::new(),
+        horizontal: set.horizontal.value,
+        vertical: set.vertical.value,
+        per_m2: set.density.value.minimum().unwrap_or(0.0),
+        edges: set.edges.map(|e| CustomEdges { within: e.within.value, spacing: e.spacing.value }),
+        edge_distance: set.edge_distance.value,
+        between: set.between.value,
+        existing_clearance: set.existing_clearance.value,
+    }
+}
+
+fn values(ui: &mut Ui, set: &RuleSet) {
+    quiet(ui, &set.title);
+    value(ui, "Along the wall", format!("{} mm", mm(set.horizontal.value)), &set.horizontal.source);
+    value(ui, "Up the wall", format!("{} mm", mm(set.vertical.value)), &set.vertical.source);
+    let density = match set.density.value {
+        Density::Equivalent(v) => format!("{} per m² (same as spacing)", mm(v)),
+        Density::Minimum(v) => format!("{} per m² at least", mm(v)),
+    };
+    value(ui, "Density", density, &set.density.source);
+    if let Some(edges) = &set.edges {
+        let what = match edges.scope {
+            EdgeScope::Upright => "Edges",
+            EdgeScope::OpeningPerimeter { .. } => "Round openings",
+        };
+        let words = format!("within {}, every {} mm", mm(edges.within.value), mm(edges.spacing.value));
+        value(ui, what, words, &edges.within.source);
+    }
+    value(ui, "From edges", format!("{} mm or more", mm(set.edge_distance.value)), &set.edge_distance.source);
+    value(ui, "Between ties", format!("{} mm or more", mm(set.between.value)), &set.between.source);
+    let old = &set.existing_clearance;
+    value(ui, "From old ties", format!("{} mm or more", mm(old.value)), &old.source);
+    if !set.remarks.is_empty() {
+        egui::CollapsingHeader::new("Remarks on this set").id_salt("remarks").show(ui, |ui| {
+            for remark in &set.remarks {
+                quiet(ui, remark);
+            }
+        });
+    }
+}
+
+/// A value with the words for how sure it is; the document in its tooltip.
+fn value(ui: &mut Ui, label: &str, value: String, source: &Source) {
+    let p = Palette::of(ui.ctx());
+    ui.spacing_mut().item_spacing.y = 1.0;
+    crate::widgets::row(ui, label, value);
+    let words = if source.document.is_empty() {
+        source.sureness.words().to_owned()
+    } else {
+        format!("{}: {}", source.sureness.words(), source.document)
+    };
+    let text = RichText::new(&words).size(11.0).color(p.ink_soft);
+    ui.add(egui::Label::new(text).truncate()).on_hover_text(source.to_string());
+    ui.add_space(3.0);
+    ui.spacing_mut().item_spacing.y = 5.0;
+}
+
+fn own(ui: &mut Ui, cx: &mut Context<'_>, rules: &CustomRules) {
+    let i = cx.session.elevation;
+    let id = |name: &str| Id::unique(("own rules", i, name));
+    let mut new = rules.clone();
+    if let Some(name) =
+        labelled(ui, "Name", |ui| field::required(ui, id("name"), "Name of the rules", 170.0, &rules.name))
+    {
+        new.name = name;
+    }
+    let hint = "whose letter, what date";
+    if let Some(source) = labelled(ui, "Source", |ui| {
+        field::words(ui, id("source"), "Source of the rules", 170.0, hint, &rules.source)
+    }) {
+        new.source = source;
+    }
+    let length = |ui: &mut Ui, label: &str, value: &mut f64, must: Must| {
+        let got = labelled(ui, label, |ui| number::field(ui, id(label), label, *value, must));
+        if let Some(v) = got {
+            *value = v;
+        }
+    };
+    length(ui, "Along the wall", &mut new.horizontal, Must::BeSize);
+    length(ui, "Up the wall", &mut new.vertical, Must::BeSize);
+    if let Some(v) = labelled(ui, "At least", |ui| {
+        number::density(ui, id("density"), "Ties per m² at least", rules.per_m2)
+    }) {
+        new.per_m2 = v;
+    }
+    let mut has_edges = new.edges.is_some();
+    if ui.checkbox(&mut has_edges, "Ties along edges").changed() {
+        new.edges = has_edges.then(CustomEdges::default);
+    }
+    if let Some(edges) = &mut new.edges {
+        length(ui, "Within", &mut edges.within, Must::BeSize);
+        length(ui, "Every", &mut edges.spacing, Must::BeSize);
+    }
+    length(ui, "From edges", &mut new.edge_distance, Must::BeDistance);
+    length(ui, "Between ties", &mut new.between, Must::BeDistance);
+    length(ui, "From old ties", &mut new.existing_clearance, Must::BeDistance);
+    quiet(ui, "Your own values: have a competent engineer confirm them.");
+    if new != *rules {
+        cx.change(Change::Rules(RuleChoice::Custom(new)));
+    }
+}
+
+fn coursing_fields(ui: &mut Ui, cx: &mut Context<'_>, coursing: Coursing) {
+    let i = cx.session.elevation;
+    let mut new = coursing;
+    let length = |ui: &mut Ui, label: &str, value: &mut f64, must: Must| {
+        let id = Id::unique(("coursing", i, label));
+        if let Some(v) = labelled(ui, label, |ui| number::field(ui, id, label, *value, must)) {
+            *value = v;
+        }
+    };
+    length(ui, "Gauge", &mut new.gauge, Must::BeSize);
+    length(ui, "A bed joint at", &mut new.first_bed, Must::BePlace);
+    let places: Vec<_> = Fix::ALL.into_iter().map(|f| (f, f.words())).collect();
+    if let Some(fix) = labelled(ui, "Ties go in", |ui| choose(ui, "Ties go in", 150.0, new.fix, &places)) {
+        new.fix = fix;
+    }
+    if new != coursing {
+        cx.change(Change::Coursing(new));
+    }
+}
