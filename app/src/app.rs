@@ -112,7 +112,8 @@ impl Planner {
         }
         panels::show(ui, &mut cx);
         panels::dialogs::show(ui, &mut cx);
-        requests.splice(0..0, std::mem::take(&mut self.deferred));
+        // After what the fields committed in this frame.
+        requests.append(&mut self.deferred);
         if typing {
             self.defer(&mut requests, &ctx);
         }

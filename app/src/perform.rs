@@ -128,11 +128,7 @@ impl Planner {
             Command::ZoomToSelection => self.zoom_to_selection(),
             Command::AddElevation => self.add_elevation(),
             Command::RenameElevation => self.session.focus_name = true,
-            Command::DuplicateElevation => {
-                if self.edit(&Edit::DuplicateElevation(i)) {
-                    self.show(i + 1);
-                }
-            }
+            Command::DuplicateElevation => self.duplicate_elevation(),
             Command::DeleteElevation => self.delete_elevation(),
             Command::ElevationUp if i > 0 => {
                 self.edit(&Edit::MoveElevation(i, i - 1));
@@ -208,7 +204,8 @@ impl Planner {
     fn delete(&mut self) {
         match self.session.selection {
             Some(Selection::Item(item)) => {
-                if self.edit(&Edit::In(self.session.elevation, Change::Remove(item))) {
+                let gone = self.edit(&Edit::In(self.session.elevation, Change::Remove(item)));
+                if gone {
                     self.session.selection = None;
                 }
             }
@@ -257,6 +254,13 @@ impl Planner {
         }
         if self.edit(&Edit::AddElevation(at, Box::new(new))) {
             self.show(at);
+        }
+    }
+
+    fn duplicate_elevation(&mut self) {
+        let i = self.session.elevation;
+        if self.edit(&Edit::DuplicateElevation(i)) {
+            self.show(i + 1);
         }
     }
 

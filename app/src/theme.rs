@@ -166,6 +166,8 @@ pub fn bold() -> FontFamily {
 /// Installs fonts, colours and spacing. Call once for a context.
 pub fn install(ctx: &egui::Context) {
     ctx.set_fonts(fonts());
+    // Paper is light unless the desktop says otherwise.
+    ctx.options_mut(|o| o.fallback_theme = Theme::Light);
     for (theme, palette) in [(Theme::Light, LIGHT), (Theme::Dark, DARK)] {
         ctx.set_visuals_of(theme, palette.visuals(theme == Theme::Dark));
     }

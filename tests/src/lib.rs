@@ -1,1 +1,3 @@
 //! Helpers shared by the tests.
+
+pub mod window;

@@ -50,7 +50,6 @@ pub fn trapezoids(ring: &[Point]) -> Vec<[Point; 4]> {
 }
 
 /// A ring filled with a colour.
-#[must_use]
 pub fn filled(ring: &[Point], view: &View, colour: Color32) -> Shape {
     let mut mesh = Mesh::default();
     for corners in trapezoids(ring) {

@@ -19,6 +19,7 @@ struct Line {
 
 pub(super) fn show(ui: &mut Ui, cx: &mut Context<'_>) {
     let p = Palette::of(ui.ctx());
+    ui.set_max_width(ui.available_width() - 8.0);
     let lines = lines(cx, &p);
     let breaches = lines.iter().filter(|l| l.ink == p.breach).count();
     let title = match breaches {
@@ -36,7 +37,6 @@ pub(super) fn show(ui: &mut Ui, cx: &mut Context<'_>) {
         );
     }
     ScrollArea::vertical().id_salt("findings").auto_shrink([false, false]).show(ui, |ui| {
-        ui.set_width(ui.available_width() - 8.0);
         ui.spacing_mut().item_spacing.y = 2.0;
         for line in &lines {
             entry(ui, cx, line, &p);

@@ -79,6 +79,7 @@ fn title(ui: &mut Ui, cx: &Context<'_>) {
     let changed = if cx.document.is_changed() { "changed" } else { "saved" };
     let state = if cx.session.path.is_none() && changed == "saved" { "not saved yet" } else { changed };
     ui.label(RichText::new(format!("{} · {state}", cx.session.file_name())).color(p.ink_soft));
+    ui.add_space(4.0);
     let text = RichText::new(&cx.project().title).font(egui::FontId::new(13.0, bold()));
     ui.add(egui::Label::new(text).truncate());
 }

@@ -58,22 +58,27 @@ fn elevation(ui: &mut Ui, cx: &mut Context<'_>, e: &Elevation) {
 struct Fields<'a> {
     ui: &'a mut Ui,
     key: (usize, Item),
+    /// Told by the fields, not by comparing: a value that is no number differs from itself.
+    changed: bool,
 }
 
-impl Fields<'_> {
-    fn place(&mut self, label: &str, value: &mut f64) -> bool {
-        self.number(label, value, Must::BePlace)
+impl<'a> Fields<'a> {
+    fn new(ui: &'a mut Ui, elevation: usize, item: Item) -> Self {
+        Self { ui, key: (elevation, item), changed: false }
     }
-    fn size(&mut self, label: &str, value: &mut f64) -> bool {
-        self.number(label, value, Must::BeSize)
+    fn place(&mut self, label: &str, value: &mut f64) {
+        self.number(label, value, Must::BePlace);
     }
-    fn number(&mut self, label: &str, value: &mut f64, must: Must) -> bool {
+    fn size(&mut self, label: &str, value: &mut f64) {
+        self.number(label, value, Must::BeSize);
+    }
+    fn number(&mut self, label: &str, value: &mut f64, must: Must) {
         let id = Id::unique((self.key, label));
         let new = labelled(self.ui, label, |ui| number::field(ui, id, label, *value, must));
         if let Some(v) = new {
             *value = v;
+            self.changed = true;
         }
-        new.is_some()
     }
 }
 
@@ -82,8 +87,7 @@ fn selected(ui: &mut Ui, cx: &mut Context<'_>, e: &Elevation, item: Item) {
         (Item::Side(i), _) => side_fields(ui, cx, e, i),
         (Item::Corner(i), _) => corner_fields(ui, cx, e, i),
         (_, Some(object)) => {
-            let before = object.clone();
-            if let Some(new) = object_fields(ui, cx, item, object).filter(|new| *new != before) {
+            if let Some(new) = object_fields(ui, cx, item, object) {
                 cx.change(Change::Replace(item, new));
             }
         }
@@ -108,38 +112,39 @@ fn selected(ui: &mut Ui, cx: &mut Context<'_>, e: &Elevation, item: Item) {
 }
 
 fn object_fields(ui: &mut Ui, cx: &Context<'_>, item: Item, object: Object) -> Option<Object> {
-    let key = (cx.session.elevation, item);
-    let mut f = Fields { ui, key };
-    match object {
+    let mut f = Fields::new(ui, cx.session.elevation, item);
+    let new = match object {
         Object::Opening(mut o) => {
             name_field(&mut f, &mut o.name);
             let shape = shape_fields(&mut f, o.shape.clone(), "Sill");
-            Some(Object::Opening(Opening { shape, ..o }))
+            Object::Opening(Opening { shape, ..o })
         }
         Object::KeepOut(mut k) => {
             name_field(&mut f, &mut k.name);
             let shape = shape_fields(&mut f, k.shape.clone(), "Foot");
             f.number("Clearance", &mut k.clearance, Must::BeDistance);
-            Some(Object::KeepOut(KeepOut { shape, ..k }))
+            Object::KeepOut(KeepOut { shape, ..k })
         }
         Object::Joint(mut j) => {
             f.place("Along", &mut j.x);
             f.place("From", &mut j.from);
             f.place("To", &mut j.to);
-            Some(Object::Joint(MovementJoint { ..j }))
+            Object::Joint(MovementJoint { ..j })
         }
         Object::OldTie(mut t) => {
             point_fields(&mut f, &mut t.at);
             let forms: Vec<_> = TieForm::ALL.into_iter().map(|t| (t, t.words())).collect();
             let form = labelled(f.ui, "Form", |ui| choose(ui, "Form of the old tie", 150.0, t.form, &forms));
-            Some(Object::OldTie(ExistingTie { form: form.unwrap_or(t.form), ..t }))
+            f.changed |= form.is_some();
+            Object::OldTie(ExistingTie { form: form.unwrap_or(t.form), ..t })
         }
         Object::Pinned(mut p) => {
             point_fields(&mut f, &mut p);
             quiet(f.ui, "Stays here whatever else changes.");
-            Some(Object::Pinned(p))
+            Object::Pinned(p)
         }
-    }
+    };
+    f.changed.then_some(new)
 }
 
 fn name_field(f: &mut Fields<'_>, name: &mut String) {
@@ -147,6 +152,7 @@ fn name_field(f: &mut Fields<'_>, name: &mut String) {
     let new = labelled(f.ui, "Name", |ui| field::words(ui, id, "Name", 170.0, "no name", name));
     if let Some(new) = new {
         *name = new;
+        f.changed = true;
     }
 }
 
@@ -199,6 +205,7 @@ fn turned_into(shape: &Shape, kind: u8) -> Shape {
 fn shape_fields(f: &mut Fields<'_>, mut shape: Shape, foot: &str) -> Shape {
     let now = kind(&shape);
     if let Some(kind) = labelled(f.ui, "Shape", |ui| choose(ui, "Shape", 150.0, now, &KINDS)) {
+        f.changed = true;
         return turned_into(&shape, kind);
     }
     match &mut shape {
@@ -227,7 +234,7 @@ fn shape_fields(f: &mut Fields<'_>, mut shape: Shape, foot: &str) -> Shape {
 
 /// Corners of a ring as a table: along, height, take out.
 fn ring_fields(f: &mut Fields<'_>, points: &mut Vec<Point>) {
-    let mut gone = None;
+    let (mut gone, mut moved) = (None, false);
     for (i, p) in points.iter_mut().enumerate() {
         let key = f.key;
         labelled(f.ui, &format!("Corner {}", i + 1), |ui| {
@@ -235,6 +242,7 @@ fn ring_fields(f: &mut Fields<'_>, points: &mut Vec<Point>) {
                 let name = format!("Corner {} {}", i + 1, if k == 0 { "along" } else { "height" });
                 if let Some(new) = number::bare(ui, Id::unique((key, i, k)), &name, *v, Must::BePlace) {
                     *v = new;
+                    moved = true;
                 }
             }
             if ui.button("×").on_hover_text("Take this corner out").clicked() {
@@ -244,11 +252,14 @@ fn ring_fields(f: &mut Fields<'_>, points: &mut Vec<Point>) {
     }
     if let Some(i) = gone.filter(|_| points.len() > 3) {
         points.remove(i);
+        moved = true;
     }
+    f.changed |= moved;
     if f.ui.button("Add a corner after the last").clicked()
         && let (Some(a), Some(b)) = (points.last().copied(), points.first().copied())
     {
         points.push((tidy_mm((a.0 + b.0) / 2.0), tidy_mm((a.1 + b.1) / 2.0)));
+        f.changed = true;
     }
 }
 
@@ -271,9 +282,9 @@ fn side_fields(ui: &mut Ui, cx: &mut Context<'_>, e: &Elevation, i: usize) {
 
 fn corner_fields(ui: &mut Ui, cx: &mut Context<'_>, e: &Elevation, i: usize) {
     let Some(mut p) = e.outline.get(i).copied() else { return };
-    let before = p;
-    point_fields(&mut Fields { ui, key: (cx.session.elevation, Item::Corner(i)) }, &mut p);
-    if p != before {
+    let mut f = Fields::new(ui, cx.session.elevation, Item::Corner(i));
+    point_fields(&mut f, &mut p);
+    if f.changed {
         cx.change(Change::MoveCorner(i, p));
     }
 }

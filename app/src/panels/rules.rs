@@ -117,21 +117,26 @@ fn own(ui: &mut Ui, cx: &mut Context<'_>, rules: &CustomRules) {
     let i = cx.session.elevation;
     let id = |name: &str| Id::unique(("own rules", i, name));
     let mut new = rules.clone();
+    let mut changed = false;
     if let Some(name) =
         labelled(ui, "Name", |ui| field::required(ui, id("name"), "Name of the rules", 170.0, &rules.name))
     {
         new.name = name;
+        changed = true;
     }
     let hint = "whose letter, what date";
     if let Some(source) = labelled(ui, "Source", |ui| {
         field::words(ui, id("source"), "Source of the rules", 170.0, hint, &rules.source)
     }) {
         new.source = source;
+        changed = true;
     }
-    let length = |ui: &mut Ui, label: &str, value: &mut f64, must: Must| {
+    let mut lengths_changed = false;
+    let mut length = |ui: &mut Ui, label: &str, value: &mut f64, must: Must| {
         let got = labelled(ui, label, |ui| number::field(ui, id(label), label, *value, must));
         if let Some(v) = got {
             *value = v;
+            lengths_changed = true;
         }
     };
     length(ui, "Along the wall", &mut new.horizontal, Must::BeSize);
@@ -140,10 +145,12 @@ fn own(ui: &mut Ui, cx: &mut Context<'_>, rules: &CustomRules) {
         number::density(ui, id("density"), "Ties per m² at least", rules.per_m2)
     }) {
         new.per_m2 = v;
+        changed = true;
     }
     let mut has_edges = new.edges.is_some();
     if ui.checkbox(&mut has_edges, "Ties along edges").changed() {
         new.edges = has_edges.then(CustomEdges::default);
+        changed = true;
     }
     if let Some(edges) = &mut new.edges {
         length(ui, "Within", &mut edges.within, Must::BeSize);
@@ -153,7 +160,7 @@ fn own(ui: &mut Ui, cx: &mut Context<'_>, rules: &CustomRules) {
     length(ui, "Between ties", &mut new.between, Must::BeDistance);
     length(ui, "From old ties", &mut new.existing_clearance, Must::BeDistance);
     quiet(ui, "Your own values: have a competent engineer confirm them.");
-    if new != *rules {
+    if changed || lengths_changed {
         cx.change(Change::Rules(RuleChoice::Custom(new)));
     }
 }
@@ -161,10 +168,13 @@ fn own(ui: &mut Ui, cx: &mut Context<'_>, rules: &CustomRules) {
 fn coursing_fields(ui: &mut Ui, cx: &mut Context<'_>, coursing: Coursing) {
     let i = cx.session.elevation;
     let mut new = coursing;
-    let length = |ui: &mut Ui, label: &str, value: &mut f64, must: Must| {
+    // Told by the fields, not by comparing: a value that is no number differs from itself.
+    let mut changed = false;
+    let mut length = |ui: &mut Ui, label: &str, value: &mut f64, must: Must| {
         let id = Id::unique(("coursing", i, label));
         if let Some(v) = labelled(ui, label, |ui| number::field(ui, id, label, *value, must)) {
             *value = v;
+            changed = true;
         }
     };
     length(ui, "Gauge", &mut new.gauge, Must::BeSize);
@@ -172,8 +182,9 @@ fn coursing_fields(ui: &mut Ui, cx: &mut Context<'_>, coursing: Coursing) {
     let places: Vec<_> = Fix::ALL.into_iter().map(|f| (f, f.words())).collect();
     if let Some(fix) = labelled(ui, "Ties go in", |ui| choose(ui, "Ties go in", 150.0, new.fix, &places)) {
         new.fix = fix;
+        changed = true;
     }
-    if new != coursing {
+    if changed {
         cx.change(Change::Coursing(new));
     }
 }

@@ -1,6 +1,6 @@
 //! Ties, areas and density: of the elevation, and of the whole project.
 
-use egui::{RichText, Ui, vec2};
+use egui::{Align, Layout, RichText, Ui, vec2};
 use layout_core::{Plan, Role};
 
 use crate::canvas::{Symbol, paint_symbol};
@@ -56,7 +56,8 @@ fn total(ui: &mut Ui, plan: &Plan) {
 
 fn role_row(ui: &mut Ui, role: Role, n: usize) {
     let p = Palette::of(ui.ctx());
-    ui.horizontal(|ui| {
+    let size = vec2(ui.available_width(), 18.0);
+    ui.allocate_ui_with_layout(size, Layout::left_to_right(Align::Center), |ui| {
         let (rect, _) = ui.allocate_exact_size(vec2(16.0, 18.0), egui::Sense::hover());
         paint_symbol(ui.painter(), Symbol::Tie(role, false), rect.center(), 6.0, p.paper, p.role(role));
         row(ui, role.words(), n.to_string());
