@@ -104,7 +104,8 @@ impl Planner {
             session: &mut self.session,
             requests: &mut requests,
         };
-        if cx.session.dialog.is_none() {
+        // An open menu or list takes the keyboard first.
+        if cx.session.dialog.is_none() && !egui::Popup::is_any_open(&ctx) {
             if !typing {
                 tools::keys(&mut cx, &ctx);
             }

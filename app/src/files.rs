@@ -173,7 +173,8 @@ impl Planner {
         let title = &self.document.project().title;
         let name: String = title.chars().map(|c| if c.is_alphanumeric() { c } else { '-' }).collect();
         let name = name.split('-').filter(|part| !part.is_empty()).collect::<Vec<_>>().join("-");
-        Path::new(if name.is_empty() { "project" } else { &name }).with_extension(ending)
+        let name = Path::new(if name.is_empty() { "project" } else { &name }).with_extension(ending);
+        std::env::current_dir().map_or_else(|_| name.clone(), |folder| folder.join(&name))
     }
 
     fn take_picked(&mut self, wait: Duration, ctx: &egui::Context) {

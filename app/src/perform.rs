@@ -32,7 +32,7 @@ impl Planner {
                 self.session.finding = None;
             }
             Request::Show(i) => self.show(i),
-            Request::ZoomTo(bounds) => self.session.view.show(bounds),
+            Request::ZoomTo(bounds) => self.look_at(bounds),
             Request::Run(command) => self.run(command, ctx),
             Request::OpenFile(path) => self.ask_first(Then::OpenFile(path), ctx),
             Request::Unsaved(save, then) => self.settle(save, then, ctx),
@@ -123,8 +123,10 @@ impl Planner {
         let centre = self.session.view.rect.center();
         match command {
             Command::Fit => self.session.fit = true,
-            Command::ZoomIn => self.session.view.zoom(1.25, centre),
-            Command::ZoomOut => self.session.view.zoom(0.8, centre),
+            Command::ZoomIn | Command::ZoomOut => {
+                self.session.fitted = false;
+                self.session.view.zoom(if command == Command::ZoomIn { 1.25 } else { 0.8 }, centre);
+            }
             Command::ZoomToSelection => self.zoom_to_selection(),
             Command::AddElevation => self.add_elevation(),
             Command::RenameElevation => self.session.focus_name = true,
@@ -234,8 +236,14 @@ impl Planner {
             _ => None,
         };
         if let Some((l, b, r, t)) = bounds {
-            self.session.view.show((l - 500.0, b - 400.0, r + 500.0, t + 400.0));
+            self.look_at((l - 500.0, b - 400.0, r + 500.0, t + 400.0));
         }
+    }
+
+    /// Shows bounds: left, lower, right, upper, mm.
+    fn look_at(&mut self, bounds: (f64, f64, f64, f64)) {
+        self.session.fitted = false;
+        self.session.view.show(bounds);
     }
 
     fn add_elevation(&mut self) {

@@ -59,12 +59,14 @@ pub enum Dialog {
 }
 
 /// Something to tell the user.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Notice {
     /// Whether something went wrong.
     pub error: bool,
     /// What.
     pub text: String,
+    /// When it was first shown, seconds of the window's clock.
+    pub since: Option<f64>,
 }
 
 /// What is shown on the canvas.
@@ -95,6 +97,8 @@ pub struct Session {
     pub view: View,
     /// Whether the whole elevation is to be shown in the next frame.
     pub fit: bool,
+    /// Whether the whole elevation is shown and stays so when the window changes its size.
+    pub fitted: bool,
     /// Where the pointer is on the elevation, mm.
     pub cursor: Option<Point>,
     /// What is shown on the canvas.
@@ -126,6 +130,7 @@ impl Default for Session {
             entry: Entry::default(),
             view: View::default(),
             fit: true,
+            fitted: true,
             cursor: None,
             layers: Layers { marks: true, bed_joints: true },
             dialog: None,
@@ -142,12 +147,12 @@ impl Default for Session {
 impl Session {
     /// Tells the user that something was done.
     pub fn tell(&mut self, text: impl Into<String>) {
-        self.notice = Some(Notice { error: false, text: text.into() });
+        self.notice = Some(Notice { error: false, text: text.into(), since: None });
     }
 
     /// Tells the user that something went wrong.
     pub fn complain(&mut self, text: impl Into<String>) {
-        self.notice = Some(Notice { error: true, text: text.into() });
+        self.notice = Some(Notice { error: true, text: text.into(), since: None });
     }
 
     /// Lets go of everything that belongs to one project or one elevation.

@@ -71,9 +71,11 @@ impl Pointer {
 pub fn show(ui: &mut Ui, cx: &mut Context<'_>) {
     let (rect, response) = ui.allocate_exact_size(ui.available_size(), Sense::click_and_drag());
     response.widget_info(|| WidgetInfo::labeled(Role::Canvas, true, LABEL));
+    let resized = cx.session.view.rect.size() != rect.size();
     cx.session.view.rect = rect;
-    if cx.session.fit {
+    if cx.session.fit || (resized && cx.session.fitted) {
         cx.session.fit = false;
+        cx.session.fitted = true;
         fit(cx);
     }
     navigate(ui, &response, cx);
@@ -130,6 +132,9 @@ fn fit(cx: &mut Context<'_>) {
 fn navigate(ui: &Ui, response: &Response, cx: &mut Context<'_>) {
     let Some(at) = response.hover_pos() else { return };
     let (scroll, pinch, shift) = ui.input(|i| (i.smooth_scroll_delta(), i.zoom_delta(), i.modifiers.shift));
+    if scroll != egui::Vec2::ZERO || (pinch - 1.0).abs() > 1e-4 {
+        cx.session.fitted = false;
+    }
     let view = &mut cx.session.view;
     if (pinch - 1.0).abs() > 1e-4 {
         view.zoom(f64::from(pinch), at);
@@ -153,6 +158,7 @@ fn pan(ui: &Ui, response: &Response, cx: &mut Context<'_>) {
     };
     if loose || response.dragged_by(PointerButton::Middle) {
         let by = ui.input(|i| i.pointer.delta());
+        cx.session.fitted = false;
         cx.session.view.pan(by);
     }
 }

@@ -58,6 +58,7 @@ pub(super) struct Atlas {
     texture: TextureHandle,
     /// Half the side of a cell, points of the screen.
     half: f32,
+    per_point: f32,
 }
 
 impl Atlas {
@@ -72,8 +73,8 @@ impl Atlas {
         }
         let r = steps as f32 / 2.0;
         let cell = (r.ceil() as usize + 3) * 2;
-        let texture = ctx.load_texture("tie symbols", image(cell, r), TextureOptions::LINEAR);
-        let atlas = Self { texture, half: cell as f32 / 2.0 / per_point };
+        let texture = ctx.load_texture("tie symbols", image(cell, r), TextureOptions::NEAREST);
+        let atlas = Self { texture, half: cell as f32 / 2.0 / per_point, per_point };
         ctx.data_mut(|d| d.insert_temp(id, atlas.clone()));
         atlas
     }
@@ -85,6 +86,9 @@ impl Atlas {
 
     /// Adds a symbol: its ground, then its line.
     pub(super) fn add(&self, mesh: &mut Mesh, symbol: Symbol, at: Pos2, ground: Color32, ink: Color32) {
+        // On whole pixels, where the lines are as sharp as they were rasterised.
+        let whole = |v: f32| (v * self.per_point).round() / self.per_point;
+        let at = pos2(whole(at.x), whole(at.y));
         let rect = Rect::from_center_size(at, vec2(self.half * 2.0, self.half * 2.0));
         for (row, colour) in [(0, ground), (symbol.row(), ink)] {
             let uv = |c: usize, r: usize| pos2(c as f32 / COLUMNS as f32, r as f32 / ROWS as f32);

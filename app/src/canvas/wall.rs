@@ -8,11 +8,25 @@ use super::{Sheet, fill, sides};
 use crate::session::Context;
 
 pub(super) fn paint(sheet: &Sheet<'_>, cx: &Context<'_>, e: &Elevation) {
+    datum(sheet);
     masonry(sheet, e, cx.session.layers.bed_joints);
     sides::paint(sheet, e);
     openings(sheet, e);
     keep_outs(sheet, e);
     joints(sheet, e);
+}
+
+/// The line all heights are measured from.
+fn datum(sheet: &Sheet<'_>) {
+    let rect = sheet.view.rect;
+    let y = sheet.view.to_screen((0.0, 0.0)).y;
+    let hair = Stroke::new(1.0, sheet.palette.hairline);
+    let left = rect.left() + super::rulers::LEFT;
+    sheet.dashed(&[pos2(left, y), pos2(rect.right(), y)], hair, &[14.0, 3.0], &[4.0, 4.0]);
+    let x = sheet.view.to_screen((0.0, 0.0)).x;
+    sheet.painter.line_segment([pos2(x, y - 5.0), pos2(x, y + 5.0)], hair);
+    let ink = sheet.palette.ink_soft;
+    sheet.text(pos2(rect.right() - 6.0, y + 3.0), Align2::RIGHT_TOP, "datum", 10.5, ink);
 }
 
 fn masonry(sheet: &Sheet<'_>, e: &Elevation, bed_joints: bool) {

@@ -15,7 +15,8 @@ use crate::widgets::{labelled, quiet};
 pub fn show(ui: &mut Ui, cx: &mut Context<'_>) {
     let Some(mut dialog) = cx.session.dialog.take() else { return };
     let mut open = true;
-    let modal = Modal::new(Id::unique("dialog")).show(ui.ctx(), |ui| {
+    let frame = egui::Frame::popup(ui.style()).inner_margin(egui::Margin::same(18));
+    let modal = Modal::new(Id::unique("dialog")).frame(frame).show(ui.ctx(), |ui| {
         ui.set_width(if matches!(dialog, Dialog::Shortcuts) { 560.0 } else { 440.0 });
         match &mut dialog {
             Dialog::Unsaved(then) => unsaved(ui, cx, then, &mut open),
@@ -73,10 +74,11 @@ fn path(
 ) {
     title(ui, what.title());
     let (kind, ending) = what.ending();
-    quiet(
-        ui,
-        format!("This desktop offers no file dialog. Type where the {kind} is to be found (.{ending})."),
-    );
+    let what_to_type = match what {
+        FileFor::Open => "Type the path of the file to open",
+        FileFor::Save | FileFor::Drawing => "Type the path of the file to write",
+    };
+    quiet(ui, format!("No file dialog of the desktop answered. {what_to_type} ({kind}, .{ending})."));
     ui.add_space(4.0);
     let edit = TextEdit::singleline(text).desired_width(f32::INFINITY).id(Id::unique("path"));
     let response = ui.add(edit).accessible_name("File path");

@@ -1,6 +1,6 @@
 //! Over the canvas: what is wrong with a drawing that cannot be set out, hints on an empty sheet, notices.
 
-use egui::{Align2, Button, FontId, Frame, Margin, RichText, Stroke, Ui, UiBuilder, vec2};
+use egui::{Align, Align2, Button, FontId, Frame, Layout, Margin, RichText, Stroke, Ui, UiBuilder, vec2};
 use layout_core::elevation::{Elevation, Fault, FaultKind};
 
 use super::items::item_of;
@@ -11,13 +11,12 @@ pub(super) fn show(ui: &mut Ui, cx: &mut Context<'_>) {
     let p = Palette::of(ui.ctx());
     match cx.elevation().cloned() {
         None => middle(ui, cx, &p, "No elevation", "Add one in the list at the left."),
-        Some(e) if e.outline.is_empty() && cx.session.draft.is_none() => middle(
-            ui,
-            cx,
-            &p,
-            "No wall drawn yet",
-            "Drag a rectangle from corner to corner, or type the size above and press Draw wall.",
-        ),
+        Some(e) if e.outline.is_empty() => {
+            if cx.session.draft.is_none() {
+                let how = "Drag a rectangle from corner to corner, or type its size above.";
+                middle(ui, cx, &p, "No wall drawn yet", how);
+            }
+        }
         Some(e) => faulty(ui, cx, &e, &p),
     }
     notice(ui, cx, &p);
@@ -78,32 +77,38 @@ fn place(fault: &Fault, e: &Elevation) -> String {
     letters.next().map_or_else(String::new, |c| c.to_uppercase().chain(letters).collect())
 }
 
+/// Seconds that a good word stays; what went wrong stays until it is dismissed.
+const STAYS: f64 = 8.0;
+
 fn notice(ui: &mut Ui, cx: &mut Context<'_>, p: &Palette) {
-    let Some(notice) = cx.session.notice.clone() else { return };
+    let now = ui.input(|i| i.time);
+    let Some(notice) = &mut cx.session.notice else { return };
+    let since = *notice.since.get_or_insert(now);
+    if !notice.error {
+        let left = since + STAYS - now;
+        if left <= 0.0 {
+            cx.session.notice = None;
+            return;
+        }
+        ui.ctx().request_repaint_after(std::time::Duration::from_secs_f64(left));
+    }
+    let (text, error) = (notice.text.clone(), notice.error);
     let rect = cx.session.view.rect;
-    let width = (rect.width() - 80.0).clamp(120.0, 560.0);
-    let galley = ui.painter().layout(notice.text.clone(), FontId::proportional(13.0), p.ink, width - 110.0);
-    let height = galley.size().y.max(24.0) + 18.0;
-    let room = egui::Rect::from_min_size(
-        egui::pos2(rect.center().x - width / 2.0 + 16.0, rect.bottom() - height - 14.0),
-        vec2(width, height),
-    );
-    let (ground, ink) = if notice.error { (p.breach_wash, p.breach) } else { (p.board_high, p.hairline) };
-    ui.scope_builder(UiBuilder::new().max_rect(room), |ui| {
-        Frame::new()
-            .fill(ground)
-            .stroke(Stroke::new(1.0, ink))
-            .corner_radius(4.0)
-            .inner_margin(Margin::symmetric(12, 8))
-            .show(ui, |ui| {
-                ui.horizontal(|ui| {
-                    ui.set_width(width - 24.0);
-                    let label = egui::Label::new(RichText::new(&notice.text).color(p.ink)).wrap();
-                    ui.add_sized(vec2(width - 110.0, 0.0), label);
-                    if ui.add(Button::new("Dismiss")).clicked() {
-                        cx.session.notice = None;
-                    }
-                });
-            });
+    let most = (rect.width() - 200.0).clamp(120.0, 560.0);
+    let galley = ui.painter().layout(text.clone(), FontId::proportional(13.0), p.ink, most);
+    let size = vec2(galley.size().x + 116.0, galley.size().y.max(24.0) + 18.0);
+    let corner = egui::pos2(rect.center().x - size.x / 2.0 + 16.0, rect.bottom() - size.y - 14.0);
+    let (ground, ink) = if error { (p.breach_wash, p.breach) } else { (p.board_high, p.accent) };
+    let room = egui::Rect::from_min_size(corner, size);
+    ui.painter().rect(room, 4.0, ground, Stroke::new(1.0, ink), egui::StrokeKind::Inside);
+    ui.painter().rect_filled(room.with_max_x(room.left() + 4.0), 2.0, ink);
+    let inside = UiBuilder::new().max_rect(room.shrink2(vec2(14.0, 9.0)));
+    ui.scope_builder(inside.layout(Layout::right_to_left(Align::Center)), |ui| {
+        if ui.add(Button::new("Dismiss")).clicked() {
+            cx.session.notice = None;
+        }
+        ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
+            ui.add(egui::Label::new(RichText::new(&text).color(p.ink)).wrap());
+        });
     });
 }

@@ -76,9 +76,13 @@ pub(super) fn show(ui: &mut Ui, cx: &mut Context<'_>) {
 
 fn title(ui: &mut Ui, cx: &Context<'_>) {
     let p = Palette::of(ui.ctx());
-    let changed = if cx.document.is_changed() { "changed" } else { "saved" };
-    let state = if cx.session.path.is_none() && changed == "saved" { "not saved yet" } else { changed };
-    ui.label(RichText::new(format!("{} · {state}", cx.session.file_name())).color(p.ink_soft));
+    let state = match (&cx.session.path, cx.document.is_changed()) {
+        (None, false) => "not saved yet".to_owned(),
+        (None, true) => "changed, not saved yet".to_owned(),
+        (Some(_), false) => format!("{} · saved", cx.session.file_name()),
+        (Some(_), true) => format!("{} · changed", cx.session.file_name()),
+    };
+    ui.label(RichText::new(state).color(p.ink_soft));
     ui.add_space(4.0);
     let text = RichText::new(&cx.project().title).font(egui::FontId::new(13.0, bold()));
     ui.add(egui::Label::new(text).truncate());

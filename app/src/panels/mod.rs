@@ -57,7 +57,7 @@ fn right(ui: &mut Ui, cx: &mut Context<'_>) {
     Panel::bottom("findings")
         .frame(Frame::new().fill(p.board).inner_margin(Margin { left: 0, right: 0, top: 0, bottom: 2 }))
         .resizable(true)
-        .default_size(190.0)
+        .default_size(160.0)
         .size_range(90.0..=420.0)
         .show(ui, |ui| findings::show(ui, cx));
     ScrollArea::vertical().id_salt("sidebar").auto_shrink([false, false]).show(ui, |ui| {

@@ -69,25 +69,31 @@ fn like(rules: &RuleChoice) -> CustomRules {
 
 fn values(ui: &mut Ui, set: &RuleSet) {
     quiet(ui, &set.title);
-    value(ui, "Along the wall", format!("{} mm", mm(set.horizontal.value)), &set.horizontal.source);
-    value(ui, "Up the wall", format!("{} mm", mm(set.vertical.value)), &set.vertical.source);
+    ui.add_space(2.0);
+    let least = |v: f64| format!("{} mm or more", mm(v));
     let density = match set.density.value {
         Density::Equivalent(v) => format!("{} per m² (same as spacing)", mm(v)),
         Density::Minimum(v) => format!("{} per m² at least", mm(v)),
     };
-    value(ui, "Density", density, &set.density.source);
+    let mut rows = vec![
+        ("Along the wall", format!("{} mm", mm(set.horizontal.value)), &set.horizontal.source),
+        ("Up the wall", format!("{} mm", mm(set.vertical.value)), &set.vertical.source),
+        ("Density", density, &set.density.source),
+    ];
     if let Some(edges) = &set.edges {
         let what = match edges.scope {
             EdgeScope::Upright => "Edges",
             EdgeScope::OpeningPerimeter { .. } => "Round openings",
         };
-        let words = format!("within {}, every {} mm", mm(edges.within.value), mm(edges.spacing.value));
-        value(ui, what, words, &edges.within.source);
+        rows.push((what, format!("within {} mm", mm(edges.within.value)), &edges.within.source));
+        rows.push(("", format!("every {} mm", mm(edges.spacing.value)), &edges.spacing.source));
     }
-    value(ui, "From edges", format!("{} mm or more", mm(set.edge_distance.value)), &set.edge_distance.source);
-    value(ui, "Between ties", format!("{} mm or more", mm(set.between.value)), &set.between.source);
-    let old = &set.existing_clearance;
-    value(ui, "From old ties", format!("{} mm or more", mm(old.value)), &old.source);
+    rows.extend([
+        ("From edges", least(set.edge_distance.value), &set.edge_distance.source),
+        ("Between ties", least(set.between.value), &set.between.source),
+        ("From old ties", least(set.existing_clearance.value), &set.existing_clearance.source),
+    ]);
+    sourced(ui, &rows);
     if !set.remarks.is_empty() {
         egui::CollapsingHeader::new("Remarks on this set").id_salt("remarks").show(ui, |ui| {
             for remark in &set.remarks {
@@ -97,19 +103,16 @@ fn values(ui: &mut Ui, set: &RuleSet) {
     }
 }
 
-/// A value with the words for how sure it is; the document in its tooltip.
-fn value(ui: &mut Ui, label: &str, value: String, source: &Source) {
-    let p = Palette::of(ui.ctx());
+/// Values, and under each run of values of one source that source.
+fn sourced(ui: &mut Ui, rows: &[(&str, String, &Source)]) {
     ui.spacing_mut().item_spacing.y = 1.0;
-    crate::widgets::row(ui, label, value);
-    let words = if source.document.is_empty() {
-        source.sureness.words().to_owned()
-    } else {
-        format!("{}: {}", source.sureness.words(), source.document)
-    };
-    let text = RichText::new(&words).size(11.0).color(p.ink_soft);
-    ui.add(egui::Label::new(text).truncate()).on_hover_text(source.to_string());
-    ui.add_space(3.0);
+    for (i, (label, value, source)) in rows.iter().enumerate() {
+        crate::widgets::row(ui, label, value);
+        if rows.get(i + 1).is_none_or(|next| next.2 != *source) {
+            quiet(ui, source.to_string());
+            ui.add_space(5.0);
+        }
+    }
     ui.spacing_mut().item_spacing.y = 5.0;
 }
 

@@ -13,23 +13,28 @@ use crate::widgets::number::{self, Must};
 pub(super) fn show(ui: &mut Ui, cx: &mut Context<'_>) {
     let p = Palette::of(ui.ctx());
     let tool = cx.session.tool;
-    ui.horizontal(|ui| {
-        ui.set_min_height(26.0);
-        if matches!(tool, Tool::Select | Tool::Pan) {
-            view_buttons(ui, cx);
-            return;
-        }
-        ui.label(
-            RichText::new(title(tool)).color(p.accent).font(egui::FontId::new(13.0, crate::theme::bold())),
-        );
-        ui.add_space(4.0);
-        for field in Entry::fields(tool) {
-            number_field(ui, cx, *field);
-        }
-        if tool == Tool::OldTie {
-            form(ui, cx);
-        }
-        buttons(ui, cx);
+    // In a narrow window what does not fit is scrolled to.
+    egui::ScrollArea::horizontal().id_salt("strip").show(ui, |ui| {
+        ui.horizontal(|ui| {
+            ui.set_min_height(26.0);
+            if matches!(tool, Tool::Select | Tool::Pan) {
+                view_buttons(ui, cx);
+                return;
+            }
+            ui.label(
+                RichText::new(title(tool))
+                    .color(p.accent)
+                    .font(egui::FontId::new(13.0, crate::theme::bold())),
+            );
+            ui.add_space(4.0);
+            for field in Entry::fields(tool) {
+                number_field(ui, cx, *field);
+            }
+            if tool == Tool::OldTie {
+                form(ui, cx);
+            }
+            buttons(ui, cx);
+        })
     });
 }
 

@@ -32,6 +32,9 @@ impl Lines {
         if free {
             return lines;
         }
+        // The datum and its left end: where a first wall begins.
+        lines.x.push(0.0);
+        lines.y.push(0.0);
         for (i, p) in elevation.outline.iter().enumerate() {
             if but != Some(Item::Corner(i)) {
                 lines.x.push(p.0);
