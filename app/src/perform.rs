@@ -1,7 +1,7 @@
 //! Carrying out what the panels, the canvas and the keyboard asked for.
 
 use egui::Theme;
-use layout_core::elevation::{Elevation, Project};
+use layout_core::elevation::{Elevation, Point, Project, shape_bounds};
 
 use crate::app::Planner;
 use crate::commands::Command;
@@ -33,6 +33,10 @@ impl Planner {
             }
             Request::Show(i) => self.show(i),
             Request::ZoomTo(bounds) => self.look_at(bounds),
+            Request::ShowFinding(finding, at) => {
+                self.session.finding = finding;
+                self.look_at((at.0 - 900.0, at.1 - 700.0, at.0 + 900.0, at.1 + 700.0));
+            }
             Request::Run(command) => self.run(command, ctx),
             Request::OpenFile(path) => self.ask_first(Then::OpenFile(path), ctx),
             Request::Unsaved(save, then) => self.settle(save, then, ctx),
@@ -188,18 +192,7 @@ impl Planner {
     fn duplicate(&mut self) {
         let (Some(item), Some(e)) = (self.session.item(), self.elevation()) else { return };
         let Some(object) = item.object(e) else { return };
-        let (l, _, r, _) = object.bounds();
-        let (lo, hi) =
-            e.outline.iter().fold((f64::INFINITY, f64::NEG_INFINITY), |b, p| (b.0.min(p.0), b.1.max(p.0)));
-        // Beside it where there is room, one brick and a half away; else a little off it.
-        let step = ((r - l) / 25.0).ceil() * 25.0 + 450.0;
-        let by = if r + step <= hi {
-            (step, 0.0)
-        } else if l - step >= lo {
-            (-step, 0.0)
-        } else {
-            (100.0, 75.0)
-        };
+        let by = room_beside(e, object.bounds());
         self.add_and_select(self.session.elevation, Change::Duplicate(item, by));
     }
 
@@ -279,6 +272,26 @@ impl Planner {
             self.session.tell(format!("{name} deleted. Undo brings it back."));
         }
     }
+}
+
+/// How far a copy of a thing of these bounds is set off: beside it, else above or below, where nothing
+/// else stands; a little off it where there is no room at all.
+fn room_beside(e: &Elevation, (l, b, r, t): (f64, f64, f64, f64)) -> Point {
+    let ring = e.outline.iter();
+    let wall = ring.fold((f64::INFINITY, f64::INFINITY, f64::NEG_INFINITY, f64::NEG_INFINITY), |w, p| {
+        (w.0.min(p.0), w.1.min(p.1), w.2.max(p.0), w.3.max(p.1))
+    });
+    let shapes = e.openings.iter().map(|o| &o.shape).chain(e.keep_outs.iter().map(|k| &k.shape));
+    let taken: Vec<_> = shapes.map(shape_bounds).collect();
+    let free = |by: &Point| {
+        let (l, b, r, t) = (l + by.0, b + by.1, r + by.0, t + by.1);
+        let inside = l >= wall.0 && b >= wall.1 && r <= wall.2 && t <= wall.3;
+        inside && !taken.iter().any(|o| l < o.2 && r > o.0 && b < o.3 && t > o.1)
+    };
+    let across = ((r - l) / 25.0).ceil() * 25.0 + 450.0;
+    let up = ((t - b) / 75.0).ceil() * 75.0 + 450.0;
+    let beside = (1..=8).flat_map(|k| [(across * f64::from(k), 0.0), (-across * f64::from(k), 0.0)]);
+    beside.chain([(0.0, up), (0.0, -up)]).find(free).unwrap_or((100.0, 75.0))
 }
 
 /// Another elevation than the one shown, if a step changed that one and not the one shown.

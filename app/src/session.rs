@@ -200,6 +200,8 @@ pub enum Request {
     Show(usize),
     /// Show these bounds: left, lower, right, upper, mm.
     ZoomTo((f64, f64, f64, f64)),
+    /// Show the place of a finding, mm, and ring it.
+    ShowFinding(Option<usize>, Point),
     /// Run a command.
     Run(Command),
     /// Open this file.

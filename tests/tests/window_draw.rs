@@ -1,7 +1,7 @@
 //! Drawing an elevation in the window, by mouse and by typing.
 
 use egui::{Key, Modifiers};
-use layout_core::elevation::{Shape, SideCondition};
+use layout_core::elevation::{Opening, Shape, SideCondition};
 use tiewright::document::Item;
 use tiewright::session::Selection;
 use tiewright::tools::Tool;
@@ -36,10 +36,27 @@ fn drawn() -> Window {
     w
 }
 
+/// The same front, ready drawn.
+fn ready() -> Window {
+    let mut project = tiewright_tests::window::front();
+    let rect = |x: f64, y: f64, w: f64, h: f64| Shape::Rect { x, y, w, h };
+    project.elevations[0].openings = [
+        ("W1", rect(900.0, 900.0, 1200.0, 1350.0)),
+        ("W2", rect(6600.0, 900.0, 1200.0, 1350.0)),
+        ("W3", rect(3600.0, 3300.0, 1800.0, 1200.0)),
+        ("D1", Shape::Arched { x: 4000.0, y: 0.0, w: 1000.0, h: 2100.0, rise: 150.0 }),
+    ]
+    .into_iter()
+    .map(|(name, shape)| Opening { name: name.to_owned(), shape })
+    .collect();
+    Window::on(project)
+}
+
 #[test]
 fn a_front_with_three_windows_and_a_door() {
     let w = drawn();
     let e = w.elevation();
+    assert_eq!(e, ready().elevation());
     assert_eq!(e.outline, vec![(0.0, 0.0), (9000.0, 0.0), (9000.0, 5250.0), (0.0, 5250.0)]);
     let names: Vec<&str> = e.openings.iter().map(|o| o.name.as_str()).collect();
     assert_eq!(names, ["W1", "W2", "W3", "D1"]);
@@ -83,7 +100,7 @@ fn undo_everything_then_redo_everything() {
 
 #[test]
 fn a_drag_is_one_step_with_a_name() {
-    let mut w = drawn();
+    let mut w = ready();
     let before = w.project();
     w.drag((1500.0, 1500.0), (2100.0, 1800.0));
     assert_eq!(rect(&w, 0), (1500.0, 1200.0, 1200.0, 1350.0));
@@ -98,7 +115,7 @@ fn a_drag_is_one_step_with_a_name() {
 
 #[test]
 fn escape_takes_a_drag_back() {
-    let mut w = drawn();
+    let mut w = ready();
     let before = w.project();
     w.drag_and_hold((1500.0, 1500.0), (2100.0, 1800.0));
     assert_ne!(w.project(), before);
@@ -109,7 +126,7 @@ fn escape_takes_a_drag_back() {
 
 #[test]
 fn handles_resize() {
-    let mut w = drawn();
+    let mut w = ready();
     w.click_at((1500.0, 1500.0));
     assert_eq!(w.h.state().session().item(), Some(Item::Opening(0)));
     w.drag((2100.0, 2250.0), (2400.0, 2400.0));
@@ -119,7 +136,7 @@ fn handles_resize() {
 
 #[test]
 fn sizes_are_typed() {
-    let mut w = drawn();
+    let mut w = ready();
     w.click("Item W1");
     w.enter("Width", "1500+75");
     assert_eq!(rect(&w, 0).2, 1575.0);
@@ -131,7 +148,7 @@ fn sizes_are_typed() {
 
 #[test]
 fn a_bad_size_is_said_in_place_and_changes_nothing() {
-    let mut w = drawn();
+    let mut w = ready();
     let before = w.project();
     w.click("Item W1");
     w.enter("Width", "wide");
@@ -146,7 +163,7 @@ fn a_bad_size_is_said_in_place_and_changes_nothing() {
 
 #[test]
 fn what_is_typed_is_kept_when_a_command_comes_first() {
-    let mut w = drawn();
+    let mut w = ready();
     w.click("Item W1");
     w.write("Width", "1500");
     // No Enter: the field still has the keyboard when the shortcut comes.
@@ -158,7 +175,7 @@ fn what_is_typed_is_kept_when_a_command_comes_first() {
 
 #[test]
 fn duplicate_and_delete() {
-    let mut w = drawn();
+    let mut w = ready();
     w.click("Item W1");
     w.keys(Modifiers::COMMAND, Key::D);
     let e = w.elevation();
@@ -173,7 +190,7 @@ fn duplicate_and_delete() {
 
 #[test]
 fn arrow_keys_nudge() {
-    let mut w = drawn();
+    let mut w = ready();
     w.click("Item W1");
     w.key(Key::ArrowRight);
     w.key(Key::ArrowUp);

@@ -2,7 +2,7 @@
 
 use egui::{Align2, Pos2, Rect, Shape, Stroke, Vec2, pos2, vec2};
 use layout_core::check::Severity;
-use layout_core::elevation::{Elevation, Point, shape_ring};
+use layout_core::elevation::{Elevation, FaultKind, Point, shape_ring};
 
 use super::labels::{SIZE, above, closed, mm};
 use super::wall::screen;
@@ -34,8 +34,10 @@ fn findings(sheet: &Sheet<'_>, cx: &Context<'_>) {
             }
         }
     }
-    for at in outcome.faults.iter().filter_map(|f| f.at) {
-        place(sheet, at, p.note, false);
+    for fault in outcome.faults.iter().filter(|f| f.kind == FaultKind::Unusable) {
+        if let Some(at) = fault.at {
+            place(sheet, at, p.breach, false);
+        }
     }
 }
 

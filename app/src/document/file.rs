@@ -19,7 +19,8 @@ impl fmt::Display for ReadErrors {
 pub type WriteError = ReadErrors;
 
 fn options() -> ron::Options {
-    ron::Options::default().with_default_extension(ron::extensions::Extensions::IMPLICIT_SOME)
+    use ron::extensions::Extensions as Ext;
+    ron::Options::default().with_default_extension(Ext::IMPLICIT_SOME | Ext::UNWRAP_VARIANT_NEWTYPES)
 }
 
 /// Reads a project from text; `name` stands for the file in errors.

@@ -6,7 +6,7 @@ use crate::commands::Command;
 use crate::derived::breaches;
 use crate::session::{Context, Request};
 use crate::theme::Palette;
-use crate::widgets::heading;
+use crate::widgets::{elided, heading};
 
 pub(super) fn show(ui: &mut Ui, cx: &mut Context<'_>) {
     heading(ui, "Elevations");
@@ -69,15 +69,10 @@ fn entry(ui: &mut Ui, cx: &mut Context<'_>, i: usize) {
     let font = egui::TextStyle::Body.resolve(ui.style());
     let right = rect.right_center() - vec2(8.0, 0.0);
     let used = ui.painter().text(right, Align2::RIGHT_CENTER, &state, font.clone(), ink);
-    let clip = rect.with_max_x(used.left() - 6.0);
-    let at = rect.left_center() + vec2(8.0, 0.0);
-    ui.painter().with_clip_rect(clip.intersect(ui.clip_rect())).text(
-        at,
-        Align2::LEFT_CENTER,
-        name,
-        font,
-        p.ink,
-    );
+    let left = rect.left() + 8.0;
+    let galley = elided(ui, name, font, p.ink, used.left() - 8.0 - left);
+    let at = egui::pos2(left, rect.center().y - galley.size().y / 2.0);
+    ui.painter().galley(at, galley, p.ink);
     let tip = format!("{name}: {}", told(cx, i));
     if response.on_hover_text(tip).clicked() {
         cx.ask(Request::Show(i));

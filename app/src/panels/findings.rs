@@ -4,7 +4,9 @@ use egui::{Color32, FontId, RichText, ScrollArea, Sense, Ui, WidgetInfo, vec2};
 use layout_core::check::Severity;
 use layout_core::elevation::{FaultKind, Point};
 
-use crate::session::{Context, Request};
+use super::items::item_of;
+use crate::document::Item;
+use crate::session::{Context, Request, Selection};
 use crate::theme::{Palette, bold};
 use crate::widgets::{heading, quiet};
 
@@ -15,17 +17,21 @@ struct Line {
     ink: Color32,
     at: Option<Point>,
     finding: Option<usize>,
+    item: Option<Item>,
 }
 
 pub(super) fn show(ui: &mut Ui, cx: &mut Context<'_>) {
     let p = Palette::of(ui.ctx());
     ui.set_max_width(ui.available_width() - 8.0);
     let lines = lines(cx, &p);
-    let breaches = lines.iter().filter(|l| l.ink == p.breach).count();
-    let title = match breaches {
-        0 => "Findings".to_owned(),
-        1 => "Findings: 1 breach".to_owned(),
-        n => format!("Findings: {n} breaches"),
+    let bad = lines.iter().filter(|l| l.ink == p.breach).count();
+    let of_drawing = lines.iter().any(|l| l.ink == p.breach && l.finding.is_none());
+    let title = match (bad, of_drawing) {
+        (0, _) => "Findings".to_owned(),
+        (1, false) => "Findings: 1 breach".to_owned(),
+        (n, false) => format!("Findings: {n} breaches"),
+        (1, true) => "Findings: 1 fault in the drawing".to_owned(),
+        (n, true) => format!("Findings: {n} faults in the drawing"),
     };
     heading(ui, &title);
     if cx.derived.plan(cx.session.elevation).is_some() && lines.is_empty() {
@@ -59,6 +65,7 @@ fn lines(cx: &Context<'_>, p: &Palette) -> Vec<Line> {
             ink: if bad { p.breach } else { p.note },
             at: f.at,
             finding: None,
+            item: item_of(f.place),
         });
     }
     for (i, f) in outcome.plan.iter().flat_map(|plan| plan.findings.iter().enumerate()) {
@@ -69,6 +76,7 @@ fn lines(cx: &Context<'_>, p: &Palette) -> Vec<Line> {
             ink: if f.severity == Severity::Breach { p.breach } else { p.note },
             at: Some(f.at),
             finding: Some(i),
+            item: None,
         });
     }
     lines
@@ -88,14 +96,15 @@ fn entry(ui: &mut Ui, cx: &mut Context<'_>, line: &Line, p: &Palette) {
     job.append(&line.message, 0.0, format(FontId::proportional(12.5), p.ink));
     job.wrap.max_width = width - 18.0;
     let galley = ui.painter().layout_job(job);
-    let sense = if line.at.is_some() { Sense::click() } else { Sense::hover() };
+    let leads = line.at.is_some() || line.item.is_some();
+    let sense = if leads { Sense::click() } else { Sense::hover() };
     let (rect, response) = ui.allocate_exact_size(vec2(width, galley.size().y + 8.0), sense);
-    let role = if line.at.is_some() { egui::Role::Button } else { egui::Role::Label };
+    let role = if leads { egui::Role::Button } else { egui::Role::Label };
     response.widget_info(|| WidgetInfo::labeled(role, true, format!("Finding: {}", line.message)));
     let chosen = line.finding.is_some() && cx.session.finding == line.finding;
     let ground = if chosen {
         p.accent_wash
-    } else if response.hovered() && line.at.is_some() {
+    } else if response.hovered() && leads {
         p.board_high
     } else {
         p.board
@@ -105,10 +114,12 @@ fn entry(ui: &mut Ui, cx: &mut Context<'_>, line: &Line, p: &Palette) {
     ui.painter().galley(rect.min + vec2(10.0, 4.0), galley, p.ink);
     let tip = if line.tip.is_empty() { String::new() } else { format!("Required by {}", line.tip) };
     let response = if tip.is_empty() { response } else { response.on_hover_text(tip) };
-    if response.clicked()
-        && let Some(at) = line.at
-    {
-        cx.session.finding = line.finding;
-        cx.ask(Request::ZoomTo((at.0 - 900.0, at.1 - 700.0, at.0 + 900.0, at.1 + 700.0)));
+    if response.clicked() {
+        if let Some(item) = line.item {
+            cx.ask(Request::Select(Some(Selection::Item(item))));
+        }
+        if let Some(at) = line.at {
+            cx.ask(Request::ShowFinding(line.finding, at));
+        }
     }
 }

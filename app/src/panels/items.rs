@@ -7,7 +7,7 @@ use crate::document::{Item, item::side};
 use crate::session::{Context, Request, Selection};
 use crate::theme::Palette;
 use crate::widgets::number::show as mm;
-use crate::widgets::{heading, quiet};
+use crate::widgets::{elided, heading, quiet};
 
 /// Which item a place in a drawing is about.
 pub(super) fn item_of(place: Place) -> Option<Item> {
@@ -35,13 +35,16 @@ pub(super) fn show(ui: &mut Ui, cx: &mut Context<'_>) {
     if rows.is_empty() {
         quiet(ui, "Nothing drawn yet.");
     }
-    ScrollArea::vertical().id_salt("items").auto_shrink([false, false]).show(ui, |ui| {
-        ui.spacing_mut().item_spacing.y = 1.0;
-        for (item, name, detail) in rows {
-            let fault = faults.iter().find(|f| item_of(f.place) == Some(item));
-            row(ui, cx, item, &name, &detail, fault);
-        }
-    });
+    ScrollArea::vertical().id_salt("items").min_scrolled_height(0.0).auto_shrink([false, false]).show(
+        ui,
+        |ui| {
+            ui.spacing_mut().item_spacing.y = 1.0;
+            for (item, name, detail) in rows {
+                let fault = faults.iter().find(|f| item_of(f.place) == Some(item));
+                row(ui, cx, item, &name, &detail, fault);
+            }
+        },
+    );
 }
 
 fn rows(e: &Elevation) -> Vec<(Item, String, String)> {
@@ -100,9 +103,10 @@ fn row(ui: &mut Ui, cx: &mut Context<'_>, item: Item, name: &str, detail: &str, 
             None => (detail, p.ink_soft),
         };
         let used = ui.painter().text(right, Align2::RIGHT_CENTER, words, small, ink);
-        let clip = rect.with_max_x(used.left() - 6.0).intersect(ui.clip_rect());
-        let at = rect.left_center() + vec2(8.0, 0.0);
-        ui.painter().with_clip_rect(clip).text(at, Align2::LEFT_CENTER, name, font, p.ink);
+        let left = rect.left() + 8.0;
+        let galley = elided(ui, name, font, p.ink, used.left() - 8.0 - left);
+        let at = egui::pos2(left, rect.center().y - galley.size().y / 2.0);
+        ui.painter().galley(at, galley, p.ink);
     }
     let response = match fault {
         Some(f) => response.on_hover_text(&f.message),

@@ -13,28 +13,23 @@ use crate::widgets::number::{self, Must};
 pub(super) fn show(ui: &mut Ui, cx: &mut Context<'_>) {
     let p = Palette::of(ui.ctx());
     let tool = cx.session.tool;
-    // In a narrow window what does not fit is scrolled to.
-    egui::ScrollArea::horizontal().id_salt("strip").show(ui, |ui| {
-        ui.horizontal(|ui| {
-            ui.set_min_height(26.0);
-            if matches!(tool, Tool::Select | Tool::Pan) {
-                view_buttons(ui, cx);
-                return;
-            }
-            ui.label(
-                RichText::new(title(tool))
-                    .color(p.accent)
-                    .font(egui::FontId::new(13.0, crate::theme::bold())),
-            );
-            ui.add_space(4.0);
-            for field in Entry::fields(tool) {
-                number_field(ui, cx, *field);
-            }
-            if tool == Tool::OldTie {
-                form(ui, cx);
-            }
-            buttons(ui, cx);
-        })
+    // In a narrow window what does not fit goes onto a second line.
+    ui.horizontal_wrapped(|ui| {
+        ui.set_min_height(26.0);
+        if matches!(tool, Tool::Select | Tool::Pan) {
+            view_buttons(ui, cx);
+            return;
+        }
+        let heading = egui::FontId::new(13.0, crate::theme::bold());
+        ui.label(RichText::new(title(tool)).color(p.accent).font(heading));
+        ui.add_space(4.0);
+        for field in Entry::fields(tool) {
+            number_field(ui, cx, *field);
+        }
+        if tool == Tool::OldTie {
+            form(ui, cx);
+        }
+        buttons(ui, cx);
     });
 }
 
@@ -78,7 +73,6 @@ fn view_buttons(ui: &mut Ui, cx: &mut Context<'_>) {
 fn number_field(ui: &mut Ui, cx: &mut Context<'_>, field: Field) {
     let tool = cx.session.tool;
     let label = field.label(tool);
-    ui.label(label);
     let must = match field {
         Field::Clearance => Must::BeDistance,
         f if f.is_size() => Must::BeSize,
@@ -87,7 +81,17 @@ fn number_field(ui: &mut Ui, cx: &mut Context<'_>, field: Field) {
     let value = cx.session.entry.get(tool, field, cx.elevation());
     let id = egui::Id::unique(("entry", tool, field));
     let name = format!("New: {label}");
-    if let Some(v) = number::bare(ui, id, &name, value, must) {
+    let font = egui::TextStyle::Body.resolve(ui.style());
+    let words = ui.painter().layout_no_wrap(label.to_owned(), font, Palette::of(ui.ctx()).ink).size().x;
+    let room = egui::vec2(words + 58.0 + 12.0 + 8.0, 26.0);
+    let new = ui.allocate_ui(room, |ui| {
+        ui.horizontal(|ui| {
+            ui.label(label);
+            number::bare(ui, id, &name, value, must)
+        })
+        .inner
+    });
+    if let Some(v) = new.inner {
         cx.session.entry.set(tool, field, v);
     }
 }

@@ -41,6 +41,19 @@ pub fn row(ui: &mut Ui, label: &str, value: impl Into<String>) {
     );
 }
 
+/// One line of words cut to a width, with an ellipsis where it is cut.
+pub fn elided(
+    ui: &Ui,
+    text: &str,
+    font: egui::FontId,
+    ink: egui::Color32,
+    width: f32,
+) -> std::sync::Arc<egui::Galley> {
+    let mut job = egui::text::LayoutJob::simple_singleline(text.to_owned(), font, ink);
+    job.wrap = egui::text::TextWrapping::truncate_at_width(width.max(10.0));
+    ui.painter().layout_job(job)
+}
+
 /// A labelled row whose right part is laid out by the caller; the label has a fixed width.
 pub fn labelled<R>(ui: &mut Ui, label: &str, add: impl FnOnce(&mut Ui) -> R) -> R {
     ui.horizontal(|ui| {
