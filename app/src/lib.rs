@@ -12,6 +12,7 @@ pub mod export;
 mod files;
 pub mod panels;
 mod perform;
+pub mod report;
 pub mod services;
 pub mod session;
 pub mod sheet;

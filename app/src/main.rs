@@ -1,15 +1,31 @@
-//! Tiewright.
+//! Tiewright: a command, or the window.
 
-fn main() -> std::process::ExitCode {
-    let path = std::env::args_os().nth(1).map(Into::into);
-    let export = |_: &layout_core::elevation::Project, path: &std::path::Path| {
-        std::fs::write(path, b"").map_err(|e| e.to_string())
-    };
-    match tiewright::app::run_window(path, export) {
-        Ok(()) => std::process::ExitCode::SUCCESS,
+use std::io;
+use std::path::Path;
+use std::process::ExitCode;
+
+use layout_core::elevation::Project;
+use tiewright::cli::{self, Outcome};
+
+fn main() -> ExitCode {
+    match cli::run(std::env::args_os(), &mut io::stdout(), &mut io::stderr()) {
+        Outcome::Status(status) => ExitCode::from(status),
+        Outcome::Window(file) => window(file),
+    }
+}
+
+/// Opens the window and stays until it is closed.
+fn window(file: Option<std::path::PathBuf>) -> ExitCode {
+    match tiewright::app::run_window(file, export) {
+        Ok(()) => ExitCode::SUCCESS,
         Err(message) => {
             eprintln!("{message}");
-            std::process::ExitCode::from(2)
+            ExitCode::from(cli::REFUSED)
         }
     }
+}
+
+/// Writes the drawing set as the drawing command does.
+fn export(_project: &Project, _path: &Path) -> Result<(), String> {
+    Err("drawing sheets are not part of this build".to_owned())
 }

@@ -6,8 +6,10 @@
 pub mod check;
 mod coursing;
 pub mod elevation;
+pub mod masonry;
 pub mod plan;
 pub mod rules;
+pub mod setting_out;
 pub mod source;
 pub mod units;
 

@@ -1,8 +1,11 @@
 //! The whole job for one elevation: validate, set out, check, count.
 
-use crate::check::Finding;
-use crate::elevation::{Elevation, Fault, Point};
-use crate::rules::RuleSet;
+use crate::check::{Finding, check, notes};
+use crate::elevation::{Elevation, Fault, FaultKind, Point, validate};
+use crate::masonry::{EdgeKind, Masonry, edges, service};
+use crate::rules::{RuleSet, resolve};
+use crate::setting_out::{Placed, set_out};
+use crate::units::{DISTANCE_TOLERANCE, m2};
 
 /// A new tie with its place in the schedule.
 #[derive(Clone, Debug, PartialEq)]
@@ -131,48 +134,61 @@ impl Plan {
 ///
 /// The faults that make the drawing unusable, with any notes beside them.
 pub fn plan(elevation: &Elevation) -> Result<Plan, Vec<Fault>> {
-    use crate::elevation::{FaultKind, shape_ring, validate};
     let faults = validate(elevation);
     if faults.iter().any(|f| f.kind == FaultKind::Unusable) {
         return Err(faults);
     }
-    let area = |r: &[Point]| {
-        (0..r.len()).map(|i| (r[i], r[(i + 1) % r.len()])).map(|(a, b)| a.0 * b.1 - b.0 * a.1).sum::<f64>()
-            / 2.0
-    };
-    let gross = area(&elevation.outline).abs() / 1e6;
-    let holes: Vec<Vec<Point>> = elevation.openings.iter().map(|o| shape_ring(&o.shape)).collect();
-    let net = gross - holes.iter().map(|h| area(h).abs() / 1e6).sum::<f64>();
-    let inside = |ring: &[Point], (x, y): Point| {
-        let n = ring.len();
-        (0..n)
-            .filter(|&i| {
-                let (a, b) = (ring[i], ring[(i + 1) % n]);
-                (a.1 > y) != (b.1 > y) && x < a.0 + (y - a.1) / (b.1 - a.1) * (b.0 - a.0)
-            })
-            .count()
-            % 2
-            == 1
-    };
-    let mut ties = Vec::new();
-    for row in 0..40 {
-        for col in 0..60 {
-            let at = (f64::from(col) * 450.0 + 225.0, f64::from(row) * 225.0 + 225.0);
-            if (row + col) % 2 == 0 && inside(&elevation.outline, at) && !holes.iter().any(|h| inside(h, at))
+    let rules = resolve(&elevation.rules).map_err(|_| faults.clone())?;
+    let masonry = Masonry::new(elevation);
+    let placed = set_out(elevation, &masonry, &rules);
+    let points: Vec<Point> = placed.iter().map(|p| p.at).collect();
+    let mut findings = check(elevation, &masonry, &rules, &points);
+    findings.extend(notes(&faults));
+    findings.sort_by_key(|f| f.severity);
+    Ok(Plan {
+        gross_area: m2(masonry.gross_area),
+        net_area: m2(masonry.net_area),
+        ties: marked(&placed, &roles(elevation, &masonry, &rules, &points)),
+        findings,
+        rules,
+        masonry: masonry.rings,
+    })
+}
+
+/// The role of each tie: the first kind of edge it counts for.
+fn roles(elevation: &Elevation, masonry: &Masonry, rules: &RuleSet, ties: &[Point]) -> Vec<Role> {
+    let mut roles = vec![Role::Field; ties.len()];
+    let Some(rule) = &rules.edges else { return roles };
+    let within = rule.within.value + DISTANCE_TOLERANCE;
+    // The ties come row by row.
+    for edge in edges(masonry, elevation, rule) {
+        let role = match edge.kind {
+            EdgeKind::Verge => Role::Verge,
+            EdgeKind::Joint => Role::Joint,
+            EdgeKind::FreeEnd => Role::FreeEnd,
+            EdgeKind::Jamb => Role::Jamb,
+        };
+        let from = ties.partition_point(|p| p.1 < edge.lo.1 - within);
+        let to = ties.partition_point(|p| p.1 <= edge.hi.1 + within);
+        for i in from..to {
+            if role < roles[i] && masonry.holds(ties[i]) && service(masonry, &edge, ties[i], within).is_some()
             {
-                let role = [Role::Field, Role::Jamb, Role::Field, Role::Verge, Role::FreeEnd, Role::Joint]
-                    [(ties.len() / 7) % 6];
-                ties.push(Tie {
-                    mark: format!("{}{}", role.letter(), ties.len() + 1),
-                    at,
-                    role,
-                    pinned: false,
-                });
+                roles[i] = role;
             }
         }
     }
-    let mut masonry = vec![elevation.outline.clone()];
-    masonry.extend(holes);
-    let rules = crate::rules::resolve(&elevation.rules).map_err(|_| faults)?;
-    Ok(Plan { rules, gross_area: gross, net_area: net, ties, findings: Vec::new(), masonry })
+    roles
+}
+
+fn marked(placed: &[Placed], roles: &[Role]) -> Vec<Tie> {
+    let mut counts = [0usize; Role::ALL.len()];
+    placed
+        .iter()
+        .zip(roles)
+        .map(|(p, &role)| {
+            let n = &mut counts[role as usize];
+            *n += 1;
+            Tie { mark: format!("{}{n}", role.letter()), at: p.at, role, pinned: p.pinned }
+        })
+        .collect()
 }

@@ -1,3 +1,5 @@
 //! Helpers shared by the tests.
 
+pub mod feasible;
+pub mod walls;
 pub mod window;

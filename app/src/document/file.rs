@@ -1,59 +1,159 @@
 //! Project files: reading with errors that say where, and safe saving.
+//!
+//! RON, `format: 1`. [`parse`] takes anything that has the right fields; [`checked`] refuses a
+//! drawing that cannot be set out as well.
 
-use std::fmt;
+use super::read_error::Places;
+pub use super::read_error::{ReadError, ReadErrors};
+use super::replace::replace;
+use super::save_text::project_text;
+use layout_core::elevation::{FORMAT, FaultKind, Project, validate};
+use ron::extensions::Extensions;
+use std::fs::File;
+use std::io::{self, Read};
 use std::path::Path;
 
-use layout_core::elevation::Project;
+/// The largest file that is read, bytes. A hundred thousand ties take 3 MB.
+pub const LARGEST_FILE: usize = 16 << 20;
 
-/// Why a file could not be read.
-#[derive(Clone, Debug)]
-pub struct ReadErrors(String);
+/// No more faults of one file than this are listed.
+const MOST_ERRORS: usize = 50;
 
-impl fmt::Display for ReadErrors {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(&self.0)
+/// A project from the text of a file; `name` is the file as messages name it.
+///
+/// The drawing may still be one that cannot be set out: see [`checked`].
+///
+/// # Errors
+///
+/// What is wrong with the text, with line, column and field.
+pub fn parse(text: &str, name: &str) -> Result<Project, ReadErrors> {
+    let fail = |errors| Err(ReadErrors { file: name.to_owned(), errors });
+    if text.len() > LARGEST_FILE {
+        let (size, most) = (text.len() >> 20, LARGEST_FILE >> 20);
+        return Err(ReadErrors::whole(name, format!("the file is {size} MB; no project is over {most} MB")));
+    }
+    let text = text.strip_prefix('\u{feff}').unwrap_or(text);
+    let read = from_ron(text);
+    let places = Places::new(text);
+    match read {
+        Ok(project) if project.format == FORMAT => {
+            let mut errors = places.not_finite();
+            errors.truncate(MOST_ERRORS);
+            if errors.is_empty() { Ok(project) } else { fail(errors) }
+        }
+        Ok(project) => fail(vec![places.other_format().unwrap_or_else(|| ReadError {
+            at: None,
+            field: "format".to_owned(),
+            message: format!("there is no format {}", project.format),
+        })]),
+        Err(e) => fail(vec![places.other_format().unwrap_or_else(|| places.syntax(&e))]),
     }
 }
 
-/// Why a file could not be written.
-pub type WriteError = ReadErrors;
-
-fn options() -> ron::Options {
-    use ron::extensions::Extensions as Ext;
-    ron::Options::default().with_default_extension(Ext::IMPLICIT_SOME | Ext::UNWRAP_VARIANT_NEWTYPES)
+/// The inside of `Custom(…)` and of `edges` may stand with or without brackets of its own.
+fn from_ron(text: &str) -> Result<Project, ron::error::SpannedError> {
+    let plain = ron::Options::default().with_default_extension(Extensions::IMPLICIT_SOME);
+    let unwrapped = plain.clone().with_default_extension(Extensions::UNWRAP_VARIANT_NEWTYPES);
+    unwrapped.from_str(text).or_else(|e| plain.from_str(text).map_err(|_| e))
 }
 
-/// Reads a project from text; `name` stands for the file in errors.
+/// As [`parse`], and refuses a drawing that cannot be set out: an outline that crosses itself, a
+/// size of 0, an unknown rule set.
 ///
 /// # Errors
 ///
-/// What is wrong, with line and column.
-pub fn parse(text: &str, name: &str) -> Result<Project, ReadErrors> {
-    options().from_str(text).map_err(|e| ReadErrors(format!("{name}:{e}")))
+/// Every fault, with line, column and field.
+pub fn checked(text: &str, name: &str) -> Result<Project, ReadErrors> {
+    let project = parse(text, name)?;
+    let unusable: Vec<_> = project
+        .elevations
+        .iter()
+        .enumerate()
+        .flat_map(|(i, e)| validate(e).into_iter().map(move |fault| (i, fault)))
+        .filter(|(_, fault)| fault.kind == FaultKind::Unusable)
+        .take(MOST_ERRORS)
+        .collect();
+    if unusable.is_empty() {
+        return Ok(project);
+    }
+    let places = Places::new(text.strip_prefix('\u{feff}').unwrap_or(text));
+    let errors = unusable.iter().map(|(i, fault)| places.fault(*i, fault)).collect();
+    Err(ReadErrors { file: name.to_owned(), errors })
 }
 
-/// Reads a project file.
+/// Reads a project for the window: any that loads, even one that cannot be set out yet.
 ///
 /// # Errors
 ///
-/// Why the file cannot be read, or what is wrong in it.
+/// As [`parse`], and why the file could not be read.
 pub fn read(path: &Path) -> Result<Project, ReadErrors> {
-    let name = path.display().to_string();
-    let text = std::fs::read_to_string(path).map_err(|e| ReadErrors(format!("{name}: {e}")))?;
-    parse(&text, &name)
+    parse(&text_of(path)?, &path.display().to_string())
 }
 
-/// A project as the text of its file.
+/// Reads a project that can be set out.
+///
+/// # Errors
+///
+/// As [`checked`], and why the file could not be read.
+pub fn read_checked(path: &Path) -> Result<Project, ReadErrors> {
+    checked(&text_of(path)?, &path.display().to_string())
+}
+
+fn text_of(path: &Path) -> Result<String, ReadErrors> {
+    let name = path.display().to_string();
+    let whole = |message: String| ReadErrors::whole(&name, message);
+    if path.is_dir() {
+        return Err(whole("this is a folder; name a project file (.ron)".to_owned()));
+    }
+    let mut bytes = Vec::new();
+    let most = LARGEST_FILE as u64 + 1;
+    File::open(path)
+        .and_then(|f| f.take(most).read_to_end(&mut bytes))
+        .map_err(|e| whole(cannot_read(&e)))?;
+    if bytes.len() > LARGEST_FILE {
+        return Err(whole(format!("the file is too large; no project is over {} MB", LARGEST_FILE >> 20)));
+    }
+    decode(bytes, &name)
+}
+
+fn cannot_read(e: &io::Error) -> String {
+    match e.kind() {
+        io::ErrorKind::NotFound => "there is no such file".to_owned(),
+        io::ErrorKind::PermissionDenied => "you may not read this file".to_owned(),
+        _ => format!("the file cannot be read ({e})"),
+    }
+}
+
+/// Text from the bytes of a file.
+///
+/// # Errors
+///
+/// Where the bytes stop being UTF-8.
+pub fn decode(bytes: Vec<u8>, name: &str) -> Result<String, ReadErrors> {
+    String::from_utf8(bytes).map_err(|e| {
+        let good = e.utf8_error().valid_up_to();
+        let bad = e.as_bytes().get(good).copied().unwrap_or(0);
+        let before = String::from_utf8_lossy(&e.as_bytes()[..good]).into_owned();
+        let error = ReadError {
+            at: Some(super::locate::line_column(&before, good)),
+            field: String::new(),
+            message: format!("the byte {bad:#04x} is not UTF-8 text; save the file as UTF-8"),
+        };
+        ReadErrors { file: name.to_owned(), errors: vec![error] }
+    })
+}
+
+/// A project as the text of a file.
 #[must_use]
 pub fn to_text(project: &Project) -> String {
-    options().to_string_pretty(project, ron::ser::PrettyConfig::new().depth_limit(4)).unwrap_or_default()
+    project_text(project)
 }
 
-/// Writes a project file.
+/// Saves a project: the file is replaced whole, or left as it was.
 ///
 /// # Errors
 ///
-/// Why it cannot be written.
-pub fn write(project: &Project, path: &Path) -> Result<(), WriteError> {
-    std::fs::write(path, to_text(project)).map_err(|e| ReadErrors(format!("{}: {e}", path.display())))
+/// Why it could not be written, in words with the file's name.
+pub fn write(project: &Project, path: &Path) -> Result<(), String> {
+    replace(path, to_text(project).as_bytes())
 }

@@ -1,9 +1,14 @@
 //! The document: the project being edited, its edits, undo, and its file.
 
 pub mod edit;
+mod field_words;
 pub mod file;
 mod history;
 pub mod item;
+pub mod locate;
+mod read_error;
+pub mod replace;
+mod save_text;
 
 pub use edit::{Change, Details, Edit};
 pub use history::History;

@@ -3,4 +3,5 @@
 pub mod csv;
 pub mod json;
 pub mod pdf;
+pub mod rule_list;
 pub mod text;

@@ -5,7 +5,7 @@ use crate::units::{ARC_TOLERANCE, EPSILON};
 
 /// A shape as a closed ring of points, last point not repeated.
 ///
-/// Arcs are flattened to half of [`ARC_TOLERANCE`], their ends exact. The winding of a polygon is
+/// Arcs are flattened to a quarter of [`ARC_TOLERANCE`], their ends exact. The winding of a polygon is
 /// left as drawn; other shapes run anticlockwise.
 #[must_use]
 pub fn shape_ring(shape: &Shape) -> Vec<Point> {
@@ -41,7 +41,7 @@ pub fn shape_ring(shape: &Shape) -> Vec<Point> {
 /// Appends the inner points of an arc, both ends left out; an even number of chords, so that the
 /// crown is a point.
 fn arc_points(ring: &mut Vec<Point>, (cx, cy): Point, r: f64, start: f64, sweep: f64) {
-    let sagitta = (ARC_TOLERANCE / 2.0).min(r);
+    let sagitta = (ARC_TOLERANCE / 4.0).min(r);
     let step = 2.0 * (1.0 - sagitta / r).clamp(-1.0, 1.0).acos();
     let quarters = (sweep.abs() / step.max(1e-3) / 4.0).ceil().clamp(2.0, 500.0);
     let n = (quarters * 4.0) as usize;

@@ -1,0 +1,58 @@
+//! Rule 6: new ties keep clear of each other.
+
+use super::place::{at, mm, tie};
+use super::{Finding, Rule, Severity, Subject};
+use crate::units::{DISTANCE_TOLERANCE, EPSILON};
+
+pub(super) fn check(s: &Subject<'_>, out: &mut Vec<Finding>) {
+    let limit = s.rules.between.value;
+    let least = limit - DISTANCE_TOLERANCE - EPSILON;
+    for (i, &p) in s.ties.iter().enumerate() {
+        let mut close: Vec<usize> = s
+            .index
+            .within((p.0 - limit, p.1 - limit), (p.0 + limit, p.1 + limit))
+            .filter(|&j| j > i)
+            .collect();
+        close.sort_unstable();
+        for j in close {
+            let q = s.ties[j];
+            let d = (p.0 - q.0).hypot(p.1 - q.1);
+            if d < least {
+                out.push(Finding {
+                    rule: Rule::SpacingBetween,
+                    severity: Severity::Breach,
+                    message: format!(
+                        "{} is {} mm from the tie at {}; at least {} is asked for",
+                        tie(q),
+                        mm(d),
+                        at(p),
+                        mm(limit)
+                    ),
+                    at: q,
+                    measured: Some(d),
+                    required: Some(limit),
+                    source: s.rules.between.source.clone(),
+                });
+            }
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::testing::{broken, passes, wall};
+    use super::*;
+
+    #[test]
+    fn apart_by_the_least_passes() {
+        passes(Rule::SpacingBetween, &wall(), &[(450.0, 225.0), (550.0, 225.0), (450.0, 325.0)]);
+    }
+
+    #[test]
+    fn too_near_is_found_once() {
+        // 3-4-5: 60 across and 80 up are 100, and pass; 45 across and 75 up are 87.5 and do not.
+        passes(Rule::SpacingBetween, &wall(), &[(450.0, 225.0), (510.0, 305.0)]);
+        let f = broken(Rule::SpacingBetween, &wall(), &[(450.0, 225.0), (495.0, 300.0)]);
+        assert!((f.measured.unwrap_or(0.0) - 87.464).abs() < 1e-3);
+    }
+}

@@ -1,0 +1,56 @@
+//! From a drawn elevation to what can be tied: the masonry, its boundary, its edges.
+//!
+//! Masonry is the inside of the outline less all openings, cut along its movement joints. The
+//! setting out and the checker both start here; what each makes of it is written apart.
+
+mod boundary;
+mod build;
+mod edges;
+mod intervals;
+mod sight;
+mod strips;
+
+pub use boundary::{Boundary, BoundaryKind, BoundarySegment};
+pub use edges::{Edge, EdgeKind, Measure, Service, edges, service};
+pub use intervals::Intervals;
+pub use strips::{Cell, Strip, Strips};
+
+use crate::elevation::Point;
+
+/// The masonry of an elevation.
+#[derive(Clone, Debug)]
+pub struct Masonry {
+    /// Area inside the outline, mm2.
+    pub gross_area: f64,
+    /// Area of masonry, mm2.
+    pub net_area: f64,
+    /// Outer rings anticlockwise, holes clockwise; masonry lies on the left of every side.
+    pub rings: Vec<Vec<Point>>,
+    /// Every side of every ring and both faces of every joint.
+    pub boundary: Boundary,
+    /// The masonry cut into strips at the heights of its own corners.
+    pub strips: Strips,
+}
+
+impl Masonry {
+    /// Lowest and highest point, mm; `None` where there is no masonry.
+    #[must_use]
+    pub fn height_range(&self) -> Option<(f64, f64)> {
+        let first = self.strips.strips.first()?;
+        let last = self.strips.strips.last()?;
+        Some((first.y0, last.y1))
+    }
+
+    /// Whether a point lies in the masonry or on its boundary.
+    #[must_use]
+    pub fn contains(&self, p: Point) -> bool {
+        self.strips.contains(p)
+    }
+
+    /// Whether a tie at a point holds anything: inside the masonry, not on its boundary.
+    #[must_use]
+    pub fn holds(&self, p: Point) -> bool {
+        const ON_BOUNDARY: f64 = 1e-3;
+        self.contains(p) && self.boundary.nearest_within(p, ON_BOUNDARY).is_none()
+    }
+}

@@ -1,0 +1,72 @@
+//! Ties that others make needless go.
+
+use super::board::{Board, LEAST_GAP};
+use crate::masonry::Measure;
+use crate::units::EPSILON;
+
+pub(super) fn run(board: &mut Board<'_>) {
+    drop_needless(board);
+}
+
+/// Drops ties that nothing would miss; those that serve no edge first, later rows before earlier ones.
+fn drop_needless(board: &mut Board<'_>) {
+    let mut order: Vec<u32> =
+        (0..board.ties.len() as u32).filter(|&i| board.ties[i as usize].alive).collect();
+    order.sort_by_key(|&i| (board.ties[i as usize].edges.len(), std::cmp::Reverse(i)));
+    for id in order {
+        if !board.ties[id as usize].pinned && is_needless(board, id) {
+            board.remove(id);
+        }
+    }
+}
+
+pub(super) fn is_needless(board: &Board<'_>, id: u32) -> bool {
+    let tie = &board.ties[id as usize];
+    tie.cells.iter().all(|&c| cell_spares(board, c, tie.x, id))
+        && tie.edges.iter().all(|&(e, p)| edge_spares(board, e, p, id))
+}
+
+/// Whether a cell stays served without a tie.
+fn cell_spares(board: &Board<'_>, cell: u32, x: f64, id: u32) -> bool {
+    let list = &board.serving[cell as usize];
+    let at = list.partition_point(|t| (t.0, t.1) < (x, id));
+    let c = &board.strips.cells[cell as usize];
+    let before = if at > 0 { list[at - 1].0 + board.half_h } else { c.left() };
+    let after = list.get(at + 1).map_or(c.right(), |t| t.0 - board.half_h);
+    let (from, to) = (before.max(c.left()).max(x - board.half_h), after.min(c.right()).min(x + board.half_h));
+    to - from <= LEAST_GAP
+}
+
+/// Whether an edge stays served without a tie.
+pub(super) fn edge_spares(board: &Board<'_>, edge: usize, place: f64, id: u32) -> bool {
+    let state = &board.edges[edge];
+    let list = &state.served;
+    let Some(at) = list.iter().position(|t| t.1 == id) else { return true };
+    let half = board.half_edge + EPSILON;
+    let (from, to) = (state.edge.from, state.edge.to);
+    match state.edge.measure {
+        Measure::Level => list.len() > 1,
+        Measure::Length { ring: true } => {
+            if list.len() < 2 {
+                return false;
+            }
+            let before = if at > 0 { list[at - 1].0 } else { list[list.len() - 1].0 - to };
+            let after = list.get(at + 1).map_or(list[0].0 + to, |t| t.0);
+            after - before <= 2.0 * half
+        }
+        Measure::Height | Measure::Length { ring: false } => {
+            let _ = place;
+            let before = (at > 0).then(|| list[at - 1].0);
+            let after = list.get(at + 1).map(|t| t.0);
+            match (before, after) {
+                (None, None) => false,
+                (Some(b), None) => b + half >= to && b - half <= to,
+                (None, Some(a)) => a - half <= from && a + half >= from,
+                (Some(b), Some(a)) => {
+                    // The stretch between both neighbours, as far as it lies on the edge.
+                    a - b <= 2.0 * half || b + half >= to || a - half <= from
+                }
+            }
+        }
+    }
+}

@@ -1,0 +1,103 @@
+//! Whatever is still unserved, if any place serves it.
+
+use super::board::Board;
+use super::unblock;
+use crate::masonry::{Intervals, Measure};
+use crate::units::EPSILON;
+
+/// A tie must serve at least this share of a full served area to be worth a hole on coverage alone;
+/// anything the checker would report is larger.
+const LEAST_GAIN: f64 = 1e-9;
+
+pub(super) fn run(board: &mut Board<'_>) {
+    edges(board);
+    cells(board);
+}
+
+fn edges(board: &mut Board<'_>) {
+    for edge in 0..board.edges.len() {
+        let mut from = f64::NEG_INFINITY;
+        while let Some(gap) = board.edge_gap(edge, from) {
+            match best_for_edge(board, edge, gap) {
+                Some((row, x)) => {
+                    board.add(row, x, false);
+                }
+                None if unblock::edge(board, edge, gap) => {}
+                None if board.edges[edge].edge.measure == Measure::Height => {
+                    from = gap + board.half_edge / 8.0
+                }
+                None => break,
+            }
+        }
+    }
+}
+
+/// Where a tie serves a place on an edge and as much besides as may be.
+pub(super) fn best_for_edge(board: &mut Board<'_>, edge: usize, gap: f64) -> Option<(usize, f64)> {
+    let mut best: Option<(f64, usize, f64)> = None;
+    for i in 0..board.edges[edge].rows.len() {
+        let row = board.edges[edge].rows[i];
+        let y = board.rows[row].y;
+        if board.edges[edge].edge.measure == Measure::Height && (y - gap).abs() > board.half_edge + EPSILON {
+            continue;
+        }
+        let Some(near) = board.rows[row].near.iter().find(|n| n.edge == edge) else { continue };
+        let runs = board.clear_of_ties(row, &near.runs);
+        let places: Vec<f64> = runs.spread().collect();
+        for x in places {
+            if !board.serves_place(edge, row, x, gap) {
+                continue;
+            }
+            // A higher tie carries the edge further.
+            let worth = board.gain(row, x) + (y - gap) / board.half_edge.max(1.0);
+            if best.is_none_or(|b| worth > b.0 + 1e-9) {
+                best = Some((worth, row, x));
+            }
+        }
+    }
+    best.map(|b| (b.1, b.2))
+}
+
+fn cells(board: &mut Board<'_>) {
+    for cell in 0..board.strips.cells.len() as u32 {
+        let mut given_up: Vec<(f64, f64)> = Vec::new();
+        loop {
+            let open = Intervals(board.unserved(cell)).minus(&given_up);
+            let Some(&(from, to)) = open.0.iter().find(|r| r.1 - r.0 > super::board::LEAST_GAP) else {
+                break;
+            };
+            match best_for_cell(board, cell, from, to) {
+                Some((row, x)) => {
+                    board.add(row, x, false);
+                }
+                None if unblock::cell(board, cell, from, to) => {}
+                None => given_up.push((from - EPSILON, (from + board.half_h / 4.0).min(to) + EPSILON)),
+            }
+        }
+    }
+}
+
+/// Where a tie serves the start of a stretch of a cell and as much besides as may be.
+pub(super) fn best_for_cell(board: &mut Board<'_>, cell: u32, from: f64, to: f64) -> Option<(usize, f64)> {
+    let strip = board.strips.cells[cell as usize].strip as usize;
+    let mut best: Option<(f64, usize, f64)> = None;
+    for row in board.rows_serving(strip) {
+        let free = board.free(row, from - board.half_h, to + board.half_h);
+        let mut places: Vec<f64> = free.spread().collect();
+        places.extend(
+            [from - board.half_h, from, from + board.half_h, to - board.half_h, to, to + board.half_h]
+                .into_iter()
+                .filter(|&x| free.contains(x)),
+        );
+        for x in places {
+            if !board.reach(row, x).contains(&cell) || x - board.half_h >= to || x + board.half_h <= from {
+                continue;
+            }
+            let worth = board.gain(row, x);
+            if worth > LEAST_GAIN && best.is_none_or(|b| worth > b.0 + 1e-9) {
+                best = Some((worth, row, x));
+            }
+        }
+    }
+    best.map(|b| (b.1, b.2))
+}

@@ -1,0 +1,148 @@
+//! Where on a height a tie may stand: on masonry, clear of its boundary, of keep-outs and of old ties.
+
+use crate::elevation::{Elevation, Point, shape_ring};
+use crate::masonry::{BoundaryKind, BoundarySegment, Intervals, Masonry};
+use crate::rules::RuleSet;
+use crate::units::EPSILON;
+
+/// Distances are kept to within this, mm: a pier of exactly twice the edge distance still takes a tie.
+const HAIR: f64 = 0.01;
+
+/// What ties keep clear of.
+pub(super) struct Standing<'a> {
+    masonry: &'a Masonry,
+    edge_distance: f64,
+    keep_outs: Vec<KeepOutRing>,
+    old_ties: Vec<Point>,
+    existing_clearance: f64,
+}
+
+struct KeepOutRing {
+    sides: Vec<BoundarySegment>,
+    clearance: f64,
+    low: f64,
+    high: f64,
+}
+
+impl<'a> Standing<'a> {
+    pub(super) fn new(elevation: &Elevation, masonry: &'a Masonry, rules: &RuleSet) -> Self {
+        let keep_outs = elevation
+            .keep_outs
+            .iter()
+            .map(|k| {
+                let ring = shape_ring(&k.shape);
+                let n = ring.len();
+                let sides: Vec<BoundarySegment> = (0..n)
+                    .map(|i| BoundarySegment {
+                        a: ring[i],
+                        b: ring[(i + 1) % n],
+                        kind: BoundaryKind::Opening,
+                    })
+                    .collect();
+                let low = ring.iter().map(|p| p.1).fold(f64::MAX, f64::min) - k.clearance;
+                let high = ring.iter().map(|p| p.1).fold(f64::MIN, f64::max) + k.clearance;
+                KeepOutRing { sides, clearance: k.clearance, low, high }
+            })
+            .collect();
+        let mut old_ties: Vec<Point> = elevation.existing_ties.iter().map(|t| t.at).collect();
+        old_ties.sort_by(|p, q| p.1.total_cmp(&q.1));
+        Self {
+            masonry,
+            edge_distance: (rules.edge_distance.value - HAIR).max(0.0),
+            keep_outs,
+            old_ties,
+            existing_clearance: rules.existing_clearance.value,
+        }
+    }
+
+    /// Where a tie may stand at a height, whatever other new ties there are.
+    pub(super) fn at(&self, y: f64) -> Intervals {
+        let wall = self.cross_section(y);
+        let (Some(first), Some(last)) = (wall.0.first(), wall.0.last()) else { return wall };
+        let (left, right) = (first.0, last.1);
+        let mut taken = Vec::new();
+        let d = self.edge_distance;
+        for i in self.masonry.boundary.near((left - d, y - d), (right + d, y + d)) {
+            taken.extend(reach_at_height(&self.masonry.boundary.segments[i as usize], d, y));
+        }
+        for k in self.keep_outs.iter().filter(|k| k.low < y && y < k.high) {
+            taken.extend(inside_at_height(&k.sides, y));
+            taken.extend(k.sides.iter().filter_map(|s| reach_at_height(s, k.clearance, y)));
+        }
+        let r = self.existing_clearance;
+        let from = self.old_ties.partition_point(|p| p.1 <= y - r);
+        for p in self.old_ties[from..].iter().take_while(|p| p.1 < y + r) {
+            let half = (r * r - (p.1 - y) * (p.1 - y)).max(0.0).sqrt();
+            taken.push((p.0 - half, p.0 + half));
+        }
+        wall.minus(&taken)
+    }
+
+    /// The masonry at a height; at the height between two strips, what both have.
+    fn cross_section(&self, y: f64) -> Intervals {
+        let strips = &self.masonry.strips;
+        let Some(at) = strips.strip_at(y) else { return Intervals::empty() };
+        let of = |i: usize| {
+            let s = strips.strips[i];
+            let t = (y - s.y0) / (s.y1 - s.y0);
+            // A cell left and a cell right of a joint stay apart here only by the joint's own reach.
+            Intervals::from_unsorted(
+                strips
+                    .cells_of(i)
+                    .iter()
+                    .map(|c| (c.l0 + (c.l1 - c.l0) * t, c.r0 + (c.r1 - c.r0) * t))
+                    .collect(),
+            )
+        };
+        let lower = of(at);
+        let s = strips.strips[at];
+        if y >= s.y1 - EPSILON {
+            return strips.strips.get(at + 1).map_or_else(Intervals::empty, |_| lower.meet(&of(at + 1)));
+        }
+        if y <= s.y0 + EPSILON {
+            return if at == 0 { Intervals::empty() } else { lower.meet(&of(at - 1)) };
+        }
+        lower
+    }
+}
+
+/// The open interval of x at height `y` that is closer to a piece than `d`, mm.
+pub(super) fn reach_at_height(s: &BoundarySegment, d: f64, y: f64) -> Option<(f64, f64)> {
+    if d <= 0.0 {
+        return None;
+    }
+    let mut lo = f64::INFINITY;
+    let mut hi = f64::NEG_INFINITY;
+    let mut take = |x: f64| {
+        lo = lo.min(x);
+        hi = hi.max(x);
+    };
+    for c in [s.a, s.b] {
+        let dy = y - c.1;
+        if dy.abs() < d {
+            let half = (d * d - dy * dy).sqrt();
+            take(c.0 - half);
+            take(c.0 + half);
+        }
+    }
+    let length = s.length();
+    if length > 0.0 {
+        // The two long sides of the band of half-width d about the piece.
+        let (nx, ny) = (-(s.b.1 - s.a.1) / length * d, (s.b.0 - s.a.0) / length * d);
+        for (ox, oy) in [(nx, ny), (-nx, -ny)] {
+            let (a, b) = ((s.a.0 + ox, s.a.1 + oy), (s.b.0 + ox, s.b.1 + oy));
+            if (a.1 <= y && y <= b.1) || (b.1 <= y && y <= a.1) {
+                let t = if (b.1 - a.1).abs() > 0.0 { (y - a.1) / (b.1 - a.1) } else { continue };
+                take(a.0 + (b.0 - a.0) * t);
+            }
+        }
+    }
+    (lo < hi).then_some((lo, hi))
+}
+
+/// The inside of a closed ring at a height, by the even-odd rule.
+fn inside_at_height(sides: &[BoundarySegment], y: f64) -> Vec<(f64, f64)> {
+    let mut xs: Vec<f64> = sides.iter().filter(|s| (s.a.1 > y) != (s.b.1 > y)).map(|s| s.x_at(y)).collect();
+    xs.sort_by(f64::total_cmp);
+    xs.chunks_exact(2).map(|c| (c[0], c[1])).collect()
+}

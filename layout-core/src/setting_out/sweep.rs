@@ -1,0 +1,288 @@
+//! Row by row from below: a tie goes where this row is the last chance.
+//!
+//! A piece of masonry, or a height of an edge, can be served from several rows. Going up, nothing is
+//! done for it until the last row from which it can be served; there every such duty is met with as few
+//! ties as will do. On a plain wall this gives the fewest rows and the fewest ties in each.
+
+use super::board::{Board, LEAST_GAP};
+use super::chain;
+use crate::masonry::{Intervals, Measure};
+use crate::units::EPSILON;
+
+/// Serves edges and field together, each at its last chance.
+pub(super) fn run(board: &mut Board<'_>) {
+    for row in 0..board.rows.len() {
+        edge_ties(board, row);
+        field_ties(board, row);
+    }
+}
+
+/// Serves the edges, then the field from main rows at the full spacing, then what is left at its last
+/// chance.
+pub(super) fn run_on_main_rows(board: &mut Board<'_>) {
+    for row in 0..board.rows.len() {
+        edge_ties(board, row);
+    }
+    for row in main_rows(board) {
+        let pieces = in_reach(board, row);
+        serve(board, row, pieces);
+    }
+    for row in 0..board.rows.len() {
+        field_ties(board, row);
+    }
+}
+
+/// The rows at the full spacing, the first as high as still serves the base.
+fn main_rows(board: &Board<'_>) -> Vec<usize> {
+    let Some(first) = board.rows.iter().position(|r| !r.runs.is_empty()) else { return Vec::new() };
+    let base = board.masonry.height_range().map_or(0.0, |r| r.0);
+    let rungs = |height: f64| ((height + 1e-6) / board.pitch).floor().max(0.0) as usize;
+    let between = rungs(2.0 * board.half_v).max(1);
+    // Rows stand on a ladder of even steps, of which some rungs may be missing.
+    let foot = board.rows[first].y;
+    let start = rungs(base + board.half_v - foot);
+    (first..board.rows.len())
+        .filter(|&r| {
+            let rung = ((board.rows[r].y - foot) / board.pitch).round();
+            !board.rows[r].runs.is_empty()
+                && rung as usize % between == start % between
+                && (board.rows[r].y - foot - rung * board.pitch).abs() < 1e-6
+        })
+        .collect()
+}
+
+/// Unserved stretches that a row reaches.
+fn in_reach(board: &Board<'_>, row: usize) -> Vec<Piece> {
+    let mut out = Vec::new();
+    let (s0, s1) = board.rows[row].strips;
+    for s in s0..s1 {
+        let strip = board.strips.strips[s];
+        for cell in strip.first..strip.last {
+            let columns = &board.columns[row];
+            let at = columns.partition_point(|c| c.0 < cell);
+            let reach: Vec<(f64, f64)> =
+                columns[at..].iter().take_while(|c| c.0 == cell).map(|c| (c.1, c.2)).collect();
+            if reach.is_empty() {
+                continue;
+            }
+            let open = Intervals(board.unserved(cell)).meet(&Intervals::from_unsorted(reach));
+            out.extend(open.0.iter().filter(|r| r.1 - r.0 > LEAST_GAP).map(|&(from, to)| Piece {
+                cell,
+                from,
+                to,
+            }));
+        }
+    }
+    out
+}
+
+/// An edge that this row has to serve, and from where it can.
+struct Duty {
+    edge: usize,
+    runs: Intervals,
+}
+
+fn edge_ties(board: &mut Board<'_>, row: usize) {
+    let mut duties: Vec<Duty> = Vec::new();
+    for i in 0..board.rows[row].near.len() {
+        let edge = board.rows[row].near[i].edge;
+        if is_last_chance(board, edge, row) {
+            let runs = board.clear_of_ties(row, &board.rows[row].near[i].runs);
+            if !runs.is_empty() {
+                duties.push(Duty { edge, runs });
+            }
+        }
+    }
+    // The duty whose last place comes first is served first, from a place that serves most.
+    while let Some(at) = (0..duties.len()).min_by(|&a, &b| last(&duties[a]).total_cmp(&last(&duties[b]))) {
+        let x = best_place(board, row, &duties, at);
+        if let Some(x) = x {
+            let id = board.add(row, x, false);
+            let served: Vec<usize> = board.ties[id as usize].edges.iter().map(|e| e.0).collect();
+            duties.retain(|d| !served.contains(&d.edge));
+        } else {
+            duties.swap_remove(at);
+        }
+        // A tie placed takes its surroundings.
+        for d in &mut duties {
+            d.runs = board.clear_of_ties(row, &d.runs);
+        }
+        duties.retain(|d| !d.runs.is_empty());
+    }
+}
+
+fn last(d: &Duty) -> f64 {
+    d.runs.0.last().map_or(f64::MAX, |r| r.1)
+}
+
+/// The next unserved place of an edge that this row can serve, if any.
+fn gap_for(board: &Board<'_>, edge: usize, row: usize) -> Option<f64> {
+    let y = board.rows[row].y;
+    match board.edges[edge].edge.measure {
+        Measure::Height => {
+            let gap = board.edge_gap(edge, y - board.half_edge)?;
+            (gap <= y + board.half_edge + EPSILON).then_some(gap)
+        }
+        Measure::Level => board.edge_gap(edge, 0.0),
+        Measure::Length { .. } => None,
+    }
+}
+
+fn is_last_chance(board: &Board<'_>, edge: usize, row: usize) -> bool {
+    let Some(gap) = gap_for(board, edge, row) else { return false };
+    let rows = &board.edges[edge].rows;
+    let next = rows.get(rows.partition_point(|&r| r <= row));
+    match (board.edges[edge].edge.measure, next) {
+        (_, None) => true,
+        (Measure::Level, Some(_)) => false,
+        (_, Some(&next)) => board.rows[next].y - board.half_edge > gap + EPSILON,
+    }
+}
+
+/// The place for a tie that serves `duties[at]`, and of those the one that serves most besides.
+fn best_place(board: &mut Board<'_>, row: usize, duties: &[Duty], at: usize) -> Option<f64> {
+    let runs = &duties[at].runs;
+    let mut others: Vec<(Intervals, f64)> =
+        duties.iter().enumerate().filter(|(i, _)| *i != at).map(|(_, d)| (d.runs.clone(), 4.0)).collect();
+    for i in 0..board.rows[row].near.len() {
+        let edge = board.rows[row].near[i].edge;
+        if duties.iter().any(|d| d.edge == edge) {
+            continue;
+        }
+        if let Some(gap) = gap_for(board, edge, row) {
+            // The further the tie carries the edge, the better.
+            let carried = match board.edges[edge].edge.measure {
+                Measure::Height => {
+                    let top = (board.rows[row].y + board.half_edge).min(board.edges[edge].edge.to);
+                    ((top - gap) / (2.0 * board.half_edge)).clamp(0.0, 1.0)
+                }
+                _ => 1.0,
+            };
+            others.push((board.rows[row].near[i].runs.clone(), 3.0 * carried));
+        }
+    }
+    let mut places: Vec<f64> = runs.0.iter().flat_map(|r| [r.0, r.1]).collect();
+    places.extend(
+        others.iter().flat_map(|(o, _)| o.meet(runs).0).flat_map(|r| [r.0, r.1, f64::midpoint(r.0, r.1)]),
+    );
+    places.sort_by(f64::total_cmp);
+    places.dedup_by(|a, b| (*a - *b).abs() < EPSILON);
+    let mut best: Option<(f64, f64)> = None;
+    for x in places {
+        let mut worth: f64 = others.iter().filter(|(o, _)| o.contains(x)).map(|(_, w)| w).sum();
+        worth += board.gain(row, x);
+        if best.is_none_or(|b| worth > b.0 + 1e-9) {
+            best = Some((worth, x));
+        }
+    }
+    best.map(|b| b.1)
+}
+
+/// A stretch of a cell for which this row is the last chance.
+#[derive(Clone, Copy)]
+struct Piece {
+    cell: u32,
+    from: f64,
+    to: f64,
+}
+
+fn field_ties(board: &mut Board<'_>, row: usize) {
+    if board.rows[row].runs.is_empty() {
+        return;
+    }
+    let pieces = last_chances(board, row);
+    serve(board, row, pieces);
+}
+
+/// Serves pieces from a row, from left to right, with as few ties as will do.
+fn serve(board: &mut Board<'_>, row: usize, mut pieces: Vec<Piece>) {
+    for (from, to) in stretches(&pieces) {
+        chain::lay(board, row, from, to);
+    }
+    pieces.sort_by(|a, b| b.from.total_cmp(&a.from).then(b.cell.cmp(&a.cell)));
+    while let Some(piece) = pieces.pop() {
+        // What ties placed for earlier pieces left of it.
+        let rest = board.unserved(piece.cell);
+        let open = Intervals(rest).clipped(piece.from, piece.to);
+        let Some(&(from, to)) = open.0.iter().find(|r| r.1 - r.0 > LEAST_GAP) else { continue };
+        match place_for(board, row, piece.cell, from) {
+            Some(x) => {
+                board.add(row, x, false);
+                // Look at the piece again: more of it may be open.
+                pieces.push(piece);
+            }
+            None => {
+                // No place on this row serves its start: from the first that serves any of it, on.
+                if let Some(x) = first_place_for(board, row, piece.cell, from, to) {
+                    pieces.push(Piece { from: x - board.half_h, ..piece });
+                } else if to + LEAST_GAP < piece.to {
+                    pieces.push(Piece { from: to, ..piece });
+                }
+            }
+        }
+        pieces.sort_by(|a, b| b.from.total_cmp(&a.from).then(b.cell.cmp(&a.cell)));
+    }
+}
+
+/// The pieces of a row put together to stretches of wall.
+fn stretches(pieces: &[Piece]) -> Vec<(f64, f64)> {
+    Intervals::from_unsorted(pieces.iter().map(|p| (p.from, p.to)).collect()).0
+}
+
+/// Unserved stretches that no later row reaches.
+fn last_chances(board: &Board<'_>, row: usize) -> Vec<Piece> {
+    let mut out = Vec::new();
+    let (s0, s1) = board.rows[row].strips;
+    for s in s0..s1 {
+        let strip = board.strips.strips[s];
+        let later = later_rows(board, row, s);
+        for cell in strip.first..strip.last {
+            let mut open = Intervals(board.unserved(cell));
+            for &next in later.iter().rev() {
+                if open.is_empty() {
+                    break;
+                }
+                let columns = &board.columns[next];
+                let at = columns.partition_point(|c| c.0 < cell);
+                let holes: Vec<(f64, f64)> =
+                    columns[at..].iter().take_while(|c| c.0 == cell).map(|c| (c.1, c.2)).collect();
+                open = open.minus(&holes);
+                open.0.retain(|r| r.1 - r.0 > LEAST_GAP);
+            }
+            out.extend(open.0.iter().map(|&(from, to)| Piece { cell, from, to }));
+        }
+    }
+    out
+}
+
+/// Rows above this one that can serve a strip.
+fn later_rows(board: &Board<'_>, row: usize, strip: usize) -> Vec<usize> {
+    let serving = board.rows_serving(strip);
+    (serving.start.max(row + 1)..serving.end).filter(|&r| !board.rows[r].runs.is_empty()).collect()
+}
+
+/// The place on a row, as far to the right as may be, from which a tie serves a cell from `from` on.
+fn place_for(board: &mut Board<'_>, row: usize, cell: u32, from: f64) -> Option<f64> {
+    let free = board.free(row, from - board.half_h, from + board.half_h);
+    for &(lo, hi) in free.0.iter().rev() {
+        for x in [hi, f64::midpoint(lo, hi), lo] {
+            if board.reach(row, x).contains(&cell) {
+                return Some(x);
+            }
+        }
+    }
+    None
+}
+
+/// The first place on a row from which a tie serves any of a stretch of a cell, though not its start.
+fn first_place_for(board: &mut Board<'_>, row: usize, cell: u32, from: f64, to: f64) -> Option<f64> {
+    let free = board.free(row, from + board.half_h, to + board.half_h - LEAST_GAP);
+    for &(lo, hi) in &free.0 {
+        for x in [lo, f64::midpoint(lo, hi), hi] {
+            if x - board.half_h > from && board.reach(row, x).contains(&cell) {
+                return Some(x);
+            }
+        }
+    }
+    None
+}

@@ -1,0 +1,221 @@
+//! Saving: what is written reads back the same, and a file is replaced whole or left as it was.
+
+use layout_core::elevation::{
+    Coursing, CustomEdges, CustomRules, Elevation, ExistingTie, Fix, KeepOut, MovementJoint, Opening, Point,
+    Project, RuleChoice, Shape, SideCondition, TieForm,
+};
+use proptest::prelude::*;
+use std::fs;
+use tiewright::document::file;
+use tiewright::document::replace::replace;
+
+fn number() -> impl Strategy<Value = f64> {
+    prop_oneof![
+        (-20_000..20_000i32).prop_map(f64::from),
+        (-20_000_000..20_000_000i32).prop_map(|v| f64::from(v) / 1000.0),
+        proptest::num::f64::NORMAL | proptest::num::f64::SUBNORMAL | proptest::num::f64::ZERO,
+        Just(0.1 + 0.2),
+        Just(f64::MAX),
+    ]
+}
+
+fn words() -> impl Strategy<Value = String> {
+    let odd = prop_oneof![
+        any::<char>(),
+        proptest::sample::select(vec![
+            '"', '\\', '\n', '\r', '\t', '\0', '\'', '#', '{', '/', '*', '\u{feff}'
+        ]),
+        proptest::char::range('a', 'z'),
+    ];
+    proptest::collection::vec(odd, 0..12).prop_map(|chars| chars.into_iter().collect())
+}
+
+fn point() -> impl Strategy<Value = Point> {
+    (number(), number())
+}
+
+fn points(most: usize) -> impl Strategy<Value = Vec<Point>> {
+    proptest::collection::vec(point(), 0..most)
+}
+
+fn shape() -> impl Strategy<Value = Shape> {
+    let n = number;
+    prop_oneof![
+        (n(), n(), n(), n()).prop_map(|(x, y, w, h)| Shape::Rect { x, y, w, h }),
+        (n(), n(), n(), n(), n()).prop_map(|(x, y, w, h, rise)| Shape::Arched { x, y, w, h, rise }),
+        (n(), n(), n()).prop_map(|(x, y, r)| Shape::Circle { x, y, r }),
+        points(9).prop_map(Shape::Polygon),
+    ]
+}
+
+fn rules() -> impl Strategy<Value = RuleChoice> {
+    let edges = proptest::option::of((number(), number()))
+        .prop_map(|e| e.map(|(within, spacing)| CustomEdges { within, spacing }));
+    let lengths = (number(), number(), number(), number(), number(), number());
+    let custom = (words(), words(), edges, lengths).prop_map(|(name, source, edges, lengths)| {
+        let (horizontal, vertical, per_m2, edge_distance, between, existing_clearance) = lengths;
+        RuleChoice::Custom(CustomRules {
+            name,
+            source,
+            horizontal,
+            vertical,
+            per_m2,
+            edges,
+            edge_distance,
+            between,
+            existing_clearance,
+        })
+    });
+    prop_oneof![words().prop_map(RuleChoice::Named), custom]
+}
+
+fn elevation() -> impl Strategy<Value = Elevation> {
+    let list = |s| proptest::collection::vec(s, 0..4);
+    let opening = (words(), shape()).prop_map(|(name, shape)| Opening { name, shape });
+    let keep_out =
+        (words(), shape(), number()).prop_map(|(name, shape, clearance)| KeepOut { name, shape, clearance });
+    let joint = (number(), number(), number()).prop_map(|(x, from, to)| MovementJoint { x, from, to });
+    let old = (point(), proptest::sample::select(TieForm::ALL.to_vec()))
+        .prop_map(|(at, form)| ExistingTie { at, form });
+    let sides = proptest::collection::vec(proptest::sample::select(SideCondition::ALL.to_vec()), 0..5);
+    let coursing = (number(), number(), proptest::sample::select(Fix::ALL.to_vec()))
+        .prop_map(|(gauge, first_bed, fix)| Coursing { gauge, first_bed, fix });
+    let drawn = (words(), points(20), sides, list(opening.boxed()));
+    let marked = (
+        proptest::collection::vec(keep_out, 0..4),
+        proptest::collection::vec(joint, 0..4),
+        proptest::collection::vec(old, 0..4),
+        points(20),
+    );
+    (drawn, marked, any::<bool>(), coursing, rules()).prop_map(
+        |(drawn, marked, automatic, coursing, rules)| {
+            let (name, outline, sides, openings) = drawn;
+            let (keep_outs, movement_joints, existing_ties, pinned) = marked;
+            Elevation {
+                name,
+                outline,
+                sides,
+                openings,
+                keep_outs,
+                movement_joints,
+                existing_ties,
+                pinned,
+                automatic,
+                coursing,
+                rules,
+            }
+        },
+    )
+}
+
+fn project() -> impl Strategy<Value = Project> {
+    let texts = (words(), words(), words(), words(), words(), words());
+    let notes = proptest::collection::vec(words(), 0..4);
+    (texts, notes, proptest::collection::vec(elevation(), 0..3)).prop_map(|(texts, notes, elevations)| {
+        let (title, reference, site, client, drawn_by, revision) = texts;
+        Project { format: 1, title, reference, site, client, drawn_by, revision, notes, elevations }
+    })
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 300, failure_persistence: None, ..ProptestConfig::default() })]
+
+    #[test]
+    fn what_is_saved_reads_back_the_same(project in project()) {
+        let text = file::to_text(&project);
+        let read = file::parse(&text, "p.ron").map_err(|e| TestCaseError::fail(format!("{e}\n{text}")))?;
+        prop_assert_eq!(&read, &project);
+        // Saving again changes nothing, and the same project gives the same bytes.
+        prop_assert_eq!(file::to_text(&read), text);
+    }
+}
+
+#[test]
+fn the_saved_form_is_the_one_people_write() {
+    let mut front = Elevation::new("Front", vec![(0.0, 0.0), (9000.0, 0.0), (9000.0, 5250.0), (0.0, 5250.0)]);
+    front.openings.push(Opening {
+        name: "W1".to_owned(),
+        shape: Shape::Rect { x: 1200.0, y: 900.5, w: 1200.0, h: 1350.0 },
+    });
+    front.automatic = false;
+    let project =
+        Project { title: "The \"old\" wall".to_owned(), elevations: vec![front], ..Project::default() };
+    let expect = r#"(
+    format: 1,
+    title: "The \"old\" wall",
+    reference: "",
+    site: "",
+    client: "",
+    drawn_by: "",
+    revision: "A",
+    elevations: [
+        (
+            name: "Front",
+            outline: [(0, 0), (9000, 0), (9000, 5250), (0, 5250)],
+            openings: [
+                (name: "W1", shape: Rect(x: 1200, y: 900.5, w: 1200, h: 1350)),
+            ],
+            automatic: false,
+            coursing: (gauge: 75, first_bed: 0, fix: BedJoint),
+            rules: Named("uk-approved-document-a"),
+        ),
+    ],
+)
+"#;
+    assert_eq!(file::to_text(&project), expect);
+}
+
+#[test]
+fn a_file_is_replaced_whole_and_keeps_its_permissions() -> Result<(), Box<dyn std::error::Error>> {
+    let folder = tempfile::tempdir()?;
+    let path = folder.path().join("job.ron");
+    file::write(&Project::default(), &path)?;
+    assert_eq!(file::read(&path)?, Project::default());
+    #[cfg(unix)]
+    {
+        use std::os::unix::fs::PermissionsExt;
+        assert_eq!(fs::metadata(&path)?.permissions().mode() & 0o777, 0o644);
+        fs::set_permissions(&path, fs::Permissions::from_mode(0o640))?;
+        file::write(&Project { title: "Two".to_owned(), ..Project::default() }, &path)?;
+        assert_eq!(fs::metadata(&path)?.permissions().mode() & 0o777, 0o640);
+        // Through a link, the file it leads to is replaced and the link stays.
+        let link = folder.path().join("link.ron");
+        std::os::unix::fs::symlink(&path, &link)?;
+        file::write(&Project { title: "Three".to_owned(), ..Project::default() }, &link)?;
+        assert!(fs::symlink_metadata(&link)?.is_symlink());
+        assert_eq!(file::read(&path)?.title, "Three");
+        fs::remove_file(&link)?;
+    }
+    // Nothing is left beside it.
+    assert_eq!(fs::read_dir(folder.path())?.count(), 1);
+    Ok(())
+}
+
+#[test]
+fn a_file_that_cannot_be_written_is_left_as_it_was() -> Result<(), Box<dyn std::error::Error>> {
+    let folder = tempfile::tempdir()?;
+    let path = folder.path().join("job.ron");
+    fs::write(&path, "kept")?;
+    let mut permissions = fs::metadata(&path)?.permissions();
+    permissions.set_readonly(true);
+    fs::set_permissions(&path, permissions)?;
+    let refused = replace(&path, b"new").expect_err("a write-protected file");
+    assert!(refused.ends_with("job.ron: you may not write here; choose another place"), "{refused}");
+    assert_eq!(fs::read_to_string(&path)?, "kept");
+
+    let refused = replace(folder.path(), b"new").expect_err("a folder");
+    assert!(refused.ends_with(": this is a folder; name a file to write"), "{refused}");
+    let refused = replace(&folder.path().join("no/such/job.ron"), b"new").expect_err("no folder");
+    assert!(refused.ends_with("job.ron: the folder to write to does not exist"), "{refused}");
+    assert_eq!(fs::read_dir(folder.path())?.count(), 1);
+    Ok(())
+}
+
+#[cfg(unix)]
+#[test]
+fn a_device_is_written_to_and_not_replaced() -> Result<(), String> {
+    use std::os::unix::fs::FileTypeExt;
+    replace(std::path::Path::new("/dev/null"), b"gone")?;
+    assert!(fs::metadata("/dev/null").is_ok_and(|m| m.file_type().is_char_device()));
+    Ok(())
+}
