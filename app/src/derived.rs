@@ -7,6 +7,9 @@ use std::time::{Duration, Instant};
 use layout_core::elevation::{Elevation, Fault, FaultKind, Place, Project, validate};
 use layout_core::{Plan, Role};
 
+/// From when on a layout that is still being worked out is said to be.
+const LATE: Duration = Duration::from_millis(400);
+
 /// What came of setting out and checking one elevation.
 #[derive(Clone, Debug)]
 pub struct Outcome {
@@ -44,6 +47,8 @@ struct Entry {
     current: bool,
     /// Tells this drawing of this elevation from every other.
     id: u64,
+    /// Since when the drawing is as it stands.
+    since: Instant,
 }
 
 /// A drawing to set out, by the id of its entry.
@@ -119,7 +124,10 @@ impl Derived {
             let Some(worker) = &self.worker else { break };
             match worker.results.recv_timeout(wait) {
                 Ok((id, outcome)) => self.receive(id, outcome),
-                Err(RecvTimeoutError::Timeout) => break,
+                Err(RecvTimeoutError::Timeout) => {
+                    ctx.request_repaint_after(LATE);
+                    break;
+                }
                 Err(RecvTimeoutError::Disconnected) => {
                     self.worker = None;
                     break;
@@ -145,6 +153,7 @@ impl Derived {
                     outcome: old.get_mut(i).and_then(Option::take).and_then(|e| e.outcome),
                     current: false,
                     id: self.serial,
+                    since: Instant::now(),
                 }
             });
             self.entries.push(entry);
@@ -195,6 +204,13 @@ impl Derived {
     #[must_use]
     pub fn is_current(&self, i: usize) -> bool {
         self.entries.get(i).is_some_and(|e| e.current)
+    }
+
+    /// Whether what is shown has been that of an earlier drawing for so long that it should be said. A
+    /// layout that lags a moment behind a drag is not: saying so would only flicker.
+    #[must_use]
+    pub fn is_late(&self, i: usize) -> bool {
+        self.entries.get(i).is_some_and(|e| !e.current && (e.since.elapsed() > LATE || e.outcome.is_none()))
     }
 
     /// Sums over all elevations.

@@ -22,6 +22,13 @@ impl Sheet<'_> {
         self.painter.text(at, anchor, text, font(size), ink)
     }
 
+    /// Words cut to a width, with an ellipsis where they are cut.
+    pub(super) fn cut(&self, text: &str, size: f32, width: f32) -> std::sync::Arc<egui::Galley> {
+        let mut job = egui::text::LayoutJob::simple_singleline(text.to_owned(), font(size), self.palette.ink);
+        job.wrap = egui::text::TextWrapping::truncate_at_width(width.max(8.0));
+        self.painter.layout_job(job)
+    }
+
     /// How much room words take.
     pub(super) fn text_size(&self, text: &str, size: f32) -> Vec2 {
         self.painter.layout_no_wrap(text.to_owned(), font(size), self.palette.ink).size()

@@ -1,6 +1,9 @@
 //! Ties, new and old, with their marks.
 
-use egui::{Align2, Color32, vec2};
+use std::collections::HashSet;
+
+use egui::{Align2, Color32, Rect, vec2};
+use layout_core::Tie;
 use layout_core::elevation::Elevation;
 
 use super::Sheet;
@@ -13,9 +16,12 @@ const MARKS_FROM: f64 = 0.1;
 /// Marks drawn at most: more could not be read anyway.
 const MOST_MARKS: usize = 1500;
 
+/// Size of marks, points.
+const MARK_SIZE: f32 = 10.5;
+
 /// Radius of a tie's symbol on the screen at a scale.
 pub(super) fn radius(scale: f64) -> f32 {
-    (scale * 52.0).clamp(2.0, 8.0) as f32
+    (scale * 52.0).clamp(1.5, 8.0) as f32
 }
 
 pub(super) fn paint(sheet: &Sheet<'_>, cx: &Context<'_>, e: &Elevation) {
@@ -32,7 +38,7 @@ pub(super) fn paint(sheet: &Sheet<'_>, cx: &Context<'_>, e: &Elevation) {
     }
     let i = cx.session.elevation;
     // A layout of the drawing before the latest change is shown faintly until the new one is there.
-    let strength = if cx.derived.is_current(i) { 1.0 } else { 0.45 };
+    let strength = if cx.derived.is_late(i) { 0.45 } else { 1.0 };
     let dim = |c: Color32| c.gamma_multiply(strength);
     let ties = cx.derived.plan(i).map(|p| p.ties.as_slice()).unwrap_or_default();
     for tie in ties {
@@ -52,13 +58,38 @@ pub(super) fn paint(sheet: &Sheet<'_>, cx: &Context<'_>, e: &Elevation) {
     }
     sheet.painter.add(mesh);
     if cx.session.layers.marks && sheet.view.scale >= MARKS_FROM {
-        for tie in ties.iter().filter(|t| near.contains(sheet.view.to_screen(t.at))).take(MOST_MARKS) {
-            let at = sheet.view.to_screen(tie.at) + vec2(r + 2.0, -r * 0.5);
-            sheet.text(at, Align2::LEFT_BOTTOM, &tie.mark, 10.5, dim(palette.role(tie.role)));
-        }
+        let seen = ties.iter().filter(|t| near.contains(sheet.view.to_screen(t.at)));
+        marks(sheet, &seen.take(MOST_MARKS).collect::<Vec<_>>(), r, strength);
     }
     if let Some(Selection::Tie(at)) = cx.session.selection {
         let at = sheet.view.to_screen(at);
         sheet.painter.circle_stroke(at, r + 5.0, egui::Stroke::new(2.0, palette.accent));
+    }
+}
+
+/// Marks beside their ties: at the upper right, or where that is taken at the upper left; left out where
+/// both are, and there as soon as one looks nearer.
+fn marks(sheet: &Sheet<'_>, ties: &[&Tie], r: f32, strength: f32) {
+    let mut taken: HashSet<(i32, i32)> = HashSet::new();
+    let cells = |rect: Rect| {
+        let cell = |v: f32| (v / 6.0).floor() as i32;
+        let (x, y) = (cell(rect.left())..=cell(rect.right()), cell(rect.top())..=cell(rect.bottom()));
+        x.flat_map(move |i| y.clone().map(move |j| (i, j))).collect::<Vec<_>>()
+    };
+    for tie in ties {
+        let symbol = Rect::from_center_size(sheet.view.to_screen(tie.at), egui::Vec2::splat(r * 1.6));
+        taken.extend(cells(symbol));
+    }
+    for tie in ties {
+        let at = sheet.view.to_screen(tie.at);
+        let size = sheet.text_size(&tie.mark, MARK_SIZE);
+        let right = Rect::from_min_size(at + vec2(r + 2.0, -r * 0.5 - size.y), size);
+        let left = Rect::from_min_size(at + vec2(-r - 2.0 - size.x, -r * 0.5 - size.y), size);
+        let free = |rect: &Rect| cells(rect.shrink(2.0)).iter().all(|c| !taken.contains(c));
+        if let Some(rect) = [right, left].into_iter().find(free) {
+            let ink = sheet.palette.role(tie.role).gamma_multiply(strength);
+            sheet.text(rect.min, Align2::LEFT_TOP, &tie.mark, MARK_SIZE, ink);
+            taken.extend(cells(rect.shrink(2.0)));
+        }
     }
 }

@@ -60,16 +60,25 @@ fn openings(sheet: &Sheet<'_>, e: &Elevation) {
         sheet.painter.add(fill::filled(&ring, &sheet.view, sheet.palette.glass));
         sheet.painter.add(Shape::closed_line(sheet.points(&ring), Stroke::new(1.5, sheet.palette.ink)));
         let rect = screen(sheet, bounds);
-        let size = words(&o.shape);
-        let ink = sheet.palette.ink;
-        let room = |text: &str, at: f32| sheet.text_size(text, at).x < rect.width() - 8.0;
-        if rect.height() > 40.0 && room(&size, 11.0) {
-            let c = rect.center();
-            sheet.text(c, Align2::CENTER_BOTTOM, &o.name, 13.0, ink);
-            sheet.text(c, Align2::CENTER_TOP, &size, 11.0, sheet.palette.ink_soft);
-        } else if rect.height() > 15.0 && room(&o.name, SIZE) {
-            sheet.text(rect.center(), Align2::CENTER_CENTER, &o.name, SIZE, ink);
-        }
+        opening_words(sheet, &o.name, &o.shape, rect);
+    }
+}
+
+/// Name and size inside an opening, as far as there is room.
+fn opening_words(sheet: &Sheet<'_>, name: &str, shape: &Outline, rect: Rect) {
+    let narrow = if matches!(shape, Outline::Circle { .. }) { 0.8 } else { 1.0 };
+    let width = rect.width() * narrow - 8.0;
+    let size = words(shape);
+    let both = rect.height() > 40.0 && sheet.text_size(&size, 11.0).x < width;
+    let c = rect.center();
+    let most = if both { c.y } else { c.y + 7.0 };
+    if rect.height() > 15.0 && width > 12.0 {
+        let name = sheet.cut(name, if both { 13.0 } else { SIZE }, width);
+        let at = pos2(c.x - name.size().x / 2.0, most - name.size().y);
+        sheet.painter.galley(at, name, sheet.palette.ink);
+    }
+    if both {
+        sheet.text(c, Align2::CENTER_TOP, &size, 11.0, sheet.palette.ink_soft);
     }
 }
 

@@ -56,7 +56,8 @@ fn lines(cx: &Context<'_>, p: &Palette) -> Vec<Line> {
     if cx.elevation().is_some_and(|e| e.outline.is_empty()) {
         return lines;
     }
-    for f in &outcome.faults {
+    // Notes on a drawing that was set out are among its findings.
+    for f in outcome.faults.iter().filter(|_| outcome.plan.is_none()) {
         let bad = f.kind == FaultKind::Unusable;
         lines.push(Line {
             head: if bad { "Drawing" } else { "Drawing, note" },
@@ -70,7 +71,7 @@ fn lines(cx: &Context<'_>, p: &Palette) -> Vec<Line> {
     }
     for (i, f) in outcome.plan.iter().flat_map(|plan| plan.findings.iter().enumerate()) {
         lines.push(Line {
-            head: f.rule.words(),
+            head: if f.severity == Severity::Breach { f.rule.words() } else { "Note" },
             message: f.message.clone(),
             tip: f.source.to_string(),
             ink: if f.severity == Severity::Breach { p.breach } else { p.note },

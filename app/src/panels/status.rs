@@ -48,7 +48,7 @@ pub(super) fn course(e: &Elevation, y: f64) -> String {
 fn state(cx: &Context<'_>, p: &Palette) -> (String, egui::Color32) {
     let i = cx.session.elevation;
     let Some(e) = cx.elevation() else { return ("no elevation".to_owned(), p.ink_soft) };
-    if !cx.derived.is_current(i) {
+    if cx.derived.is_late(i) {
         return ("setting out…".to_owned(), p.note);
     }
     match cx.derived.plan(i) {

@@ -63,6 +63,9 @@ pub fn show<T>(
                 response
             })
             .inner;
+        // What does not fit is read in full on hovering.
+        let cut = !look.right && text.chars().count() > (look.width / 7.5) as usize;
+        let response = if cut { response.on_hover_text(text.clone()) } else { response };
         if faulty {
             let ring = response.rect.expand(1.0);
             let stroke = egui::Stroke::new(1.5, palette.breach);
