@@ -1,1 +1,280 @@
-//! commands.
+//! Every command: its words, its tooltip and its shortcut, in one table.
+
+use egui::{Key, KeyboardShortcut, Modifiers};
+
+use crate::tools::Tool;
+
+/// Something the user can ask for from a menu, a button or the keyboard.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Command {
+    /// Starts an empty project.
+    New,
+    /// Opens a project file.
+    Open,
+    /// Saves to the project's file.
+    Save,
+    /// Saves to another file.
+    SaveAs,
+    /// Writes the drawing set.
+    Export,
+    /// Shows the words of the project: title, client and so on.
+    Details,
+    /// Closes the window.
+    Quit,
+    /// Takes the latest step back.
+    Undo,
+    /// Makes the latest undone step again.
+    Redo,
+    /// Copies what is selected.
+    Duplicate,
+    /// Takes out what is selected.
+    Delete,
+    /// Leaves the tool, the drag or the selection.
+    Cancel,
+    /// Shows the whole elevation.
+    Fit,
+    /// Shows what is selected.
+    ZoomToSelection,
+    /// Nearer.
+    ZoomIn,
+    /// Further off.
+    ZoomOut,
+    /// Changes between light and dark.
+    Theme,
+    /// Shows or hides the marks of ties.
+    Marks,
+    /// Shows or hides bed joints.
+    BedJoints,
+    /// Adds an elevation.
+    AddElevation,
+    /// Goes to the name field of the elevation.
+    RenameElevation,
+    /// Copies the elevation.
+    DuplicateElevation,
+    /// Takes the elevation out.
+    DeleteElevation,
+    /// Moves the elevation up in the drawing order.
+    ElevationUp,
+    /// Moves the elevation down in the drawing order.
+    ElevationDown,
+    /// Shows the next elevation.
+    NextElevation,
+    /// Shows the elevation before.
+    PreviousElevation,
+    /// Pins the selected tie, or unpins it.
+    PinSelected,
+    /// Lists the shortcuts.
+    Shortcuts,
+    /// Shows what to mind before drilling.
+    Cautions,
+    /// Picks a tool.
+    Pick(Tool),
+}
+
+/// Words and keys of a command.
+#[derive(Clone, Copy, Debug)]
+pub struct Spec {
+    /// What menus and buttons say.
+    pub label: &'static str,
+    /// What it does, in a sentence.
+    pub tip: &'static str,
+    /// The keys for it.
+    pub keys: Option<KeyboardShortcut>,
+}
+
+const fn ctrl(key: Key) -> Option<KeyboardShortcut> {
+    Some(KeyboardShortcut::new(Modifiers::COMMAND, key))
+}
+const fn ctrl_shift(key: Key) -> Option<KeyboardShortcut> {
+    Some(KeyboardShortcut::new(Modifiers::COMMAND.plus(Modifiers::SHIFT), key))
+}
+const fn plain(key: Key) -> Option<KeyboardShortcut> {
+    Some(KeyboardShortcut::new(Modifiers::NONE, key))
+}
+const fn alt(key: Key) -> Option<KeyboardShortcut> {
+    Some(KeyboardShortcut::new(Modifiers::ALT, key))
+}
+const fn spec(label: &'static str, tip: &'static str, keys: Option<KeyboardShortcut>) -> Spec {
+    Spec { label, tip, keys }
+}
+
+impl Command {
+    /// Every command, by menu.
+    pub const ALL: [Self; 42] = [
+        Self::New,
+        Self::Open,
+        Self::Save,
+        Self::SaveAs,
+        Self::Export,
+        Self::Details,
+        Self::Quit,
+        Self::Undo,
+        Self::Redo,
+        Self::Duplicate,
+        Self::Delete,
+        Self::PinSelected,
+        Self::Cancel,
+        Self::Fit,
+        Self::ZoomToSelection,
+        Self::ZoomIn,
+        Self::ZoomOut,
+        Self::Marks,
+        Self::BedJoints,
+        Self::Theme,
+        Self::AddElevation,
+        Self::RenameElevation,
+        Self::DuplicateElevation,
+        Self::DeleteElevation,
+        Self::ElevationUp,
+        Self::ElevationDown,
+        Self::NextElevation,
+        Self::PreviousElevation,
+        Self::Shortcuts,
+        Self::Cautions,
+        Self::Pick(Tool::Select),
+        Self::Pick(Tool::Pan),
+        Self::Pick(Tool::Wall),
+        Self::Pick(Tool::WallCorners),
+        Self::Pick(Tool::Rectangle),
+        Self::Pick(Tool::Arched),
+        Self::Pick(Tool::Circle),
+        Self::Pick(Tool::Polygon),
+        Self::Pick(Tool::KeepOut),
+        Self::Pick(Tool::Joint),
+        Self::Pick(Tool::OldTie),
+        Self::Pick(Tool::Pin),
+    ];
+
+    /// Its words and keys.
+    #[must_use]
+    pub const fn spec(self) -> Spec {
+        match self {
+            Self::New => spec("New project", "Start an empty project", ctrl(Key::N)),
+            Self::Open => spec("Open…", "Open a project file", ctrl(Key::O)),
+            Self::Save => spec("Save", "Save the project to its file", ctrl(Key::S)),
+            Self::SaveAs => spec("Save as…", "Save the project to another file", ctrl_shift(Key::S)),
+            Self::Export => spec("Export drawing…", "Write the marked-up drawing set as a PDF", ctrl(Key::E)),
+            Self::Details => {
+                spec("Project details…", "Title, site, client and notes on the drawing", ctrl(Key::I))
+            }
+            Self::Quit => spec("Quit", "Close the window", ctrl(Key::Q)),
+            Self::Undo => spec("Undo", "Take back the latest step", ctrl(Key::Z)),
+            Self::Redo => spec("Redo", "Make the latest undone step again", ctrl_shift(Key::Z)),
+            Self::Duplicate => spec("Duplicate", "Copy what is selected", ctrl(Key::D)),
+            Self::Delete => spec("Delete", "Take out what is selected", plain(Key::Delete)),
+            Self::PinSelected => {
+                spec("Pin or unpin tie", "Fix the selected tie in place, or let it go", ctrl(Key::P))
+            }
+            Self::Cancel => spec("Cancel", "Leave the tool, the drag or the selection", plain(Key::Escape)),
+            Self::Fit => spec("Whole elevation", "Show the whole elevation", plain(Key::F)),
+            Self::ZoomToSelection => spec("Zoom to selection", "Show what is selected", plain(Key::Z)),
+            Self::ZoomIn => spec("Zoom in", "Look nearer; the wheel does it too", ctrl(Key::Equals)),
+            Self::ZoomOut => spec("Zoom out", "Look from further off", ctrl(Key::Minus)),
+            Self::Marks => spec("Tie marks", "Show the mark of each tie when zoomed in", plain(Key::M)),
+            Self::BedJoints => spec("Bed joints", "Show bed joints when zoomed in", plain(Key::B)),
+            Self::Theme => spec("Light or dark", "Change between light and dark", ctrl(Key::T)),
+            Self::AddElevation => {
+                spec("Add elevation", "Add an elevation to the project", ctrl_shift(Key::N))
+            }
+            Self::RenameElevation => {
+                spec("Rename elevation", "Go to the name of the elevation", plain(Key::F2))
+            }
+            Self::DuplicateElevation => {
+                spec("Duplicate elevation", "Copy this elevation with all on it", ctrl_shift(Key::D))
+            }
+            Self::DeleteElevation => {
+                spec("Delete elevation", "Take this elevation out of the project", ctrl_shift(Key::Delete))
+            }
+            Self::ElevationUp => {
+                spec("Move elevation up", "Draw this elevation before the one above", alt(Key::PageUp))
+            }
+            Self::ElevationDown => {
+                spec("Move elevation down", "Draw this elevation after the one below", alt(Key::PageDown))
+            }
+            Self::NextElevation => spec("Next elevation", "Show the next elevation", ctrl(Key::PageDown)),
+            Self::PreviousElevation => {
+                spec("Previous elevation", "Show the elevation before", ctrl(Key::PageUp))
+            }
+            Self::Shortcuts => spec("Keyboard shortcuts", "List every shortcut", plain(Key::F1)),
+            Self::Cautions => spec("Before you drill", "What to mind on site before drilling", ctrl(Key::B)),
+            Self::Pick(tool) => tool.spec(),
+        }
+    }
+
+    /// Its keys as a person reads them; empty if it has none.
+    #[must_use]
+    pub fn keys_text(self, ctx: &egui::Context) -> String {
+        self.spec().keys.map_or_else(String::new, |k| ctx.format_shortcut(&k))
+    }
+
+    /// Its tooltip with its keys.
+    #[must_use]
+    pub fn tip_text(self, ctx: &egui::Context) -> String {
+        let keys = self.keys_text(ctx);
+        if keys.is_empty() { self.spec().tip.to_owned() } else { format!("{}  ({keys})", self.spec().tip) }
+    }
+
+    /// Whether it may run while the user types into a field. Keys that text itself uses may not.
+    #[must_use]
+    pub fn while_typing(self) -> bool {
+        let text_keys = matches!(self, Self::Undo | Self::Redo);
+        let has_command = self.spec().keys.is_some_and(|k| k.modifiers.command || k.modifiers.alt);
+        let function_key = matches!(self, Self::Shortcuts | Self::RenameElevation);
+        (has_command && !text_keys) || function_key
+    }
+}
+
+/// The commands whose keys were pressed this frame; their key events are used up.
+pub fn pressed(ctx: &egui::Context, typing: bool) -> Vec<Command> {
+    let mut by_keys: Vec<(Command, KeyboardShortcut)> = Command::ALL
+        .into_iter()
+        .filter(|c| !typing || c.while_typing())
+        .filter_map(|c| c.spec().keys.map(|k| (c, k)))
+        .chain(EXTRA.into_iter().filter(|(c, _)| !typing || c.while_typing()))
+        .collect();
+    // Extra Shift and Alt are let pass in matching: the longest combination goes first.
+    by_keys.sort_by_key(|(_, k)| {
+        std::cmp::Reverse(
+            u8::from(k.modifiers.shift) + u8::from(k.modifiers.alt) + u8::from(k.modifiers.command),
+        )
+    });
+    ctx.input_mut(|i| by_keys.into_iter().filter(|(_, k)| i.consume_shortcut(k)).map(|(c, _)| c).collect())
+}
+
+/// Second keys for some commands.
+const EXTRA: [(Command, KeyboardShortcut); 3] = [
+    (Command::Redo, KeyboardShortcut::new(Modifiers::COMMAND, Key::Y)),
+    (Command::Delete, KeyboardShortcut::new(Modifiers::NONE, Key::Backspace)),
+    (Command::ZoomIn, KeyboardShortcut::new(Modifiers::COMMAND, Key::Plus)),
+];
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn no_two_commands_share_keys() {
+        let mut seen: Vec<(KeyboardShortcut, Command)> = Vec::new();
+        let main = Command::ALL.into_iter().filter_map(|c| c.spec().keys.map(|k| (c, k)));
+        for (command, keys) in main.chain(EXTRA) {
+            let other = seen.iter().find(|(k, _)| *k == keys);
+            assert!(other.is_none(), "{command:?} and {other:?}");
+            seen.push((keys, command));
+        }
+    }
+
+    #[test]
+    fn every_command_says_what_it_does() {
+        for command in Command::ALL {
+            let spec = command.spec();
+            assert!(!spec.label.is_empty() && spec.tip.len() > 5, "{command:?}");
+        }
+    }
+
+    #[test]
+    fn single_letters_do_not_run_while_typing() {
+        assert!(!Command::Pick(Tool::Wall).while_typing());
+        assert!(!Command::Delete.while_typing());
+        assert!(Command::Save.while_typing());
+    }
+}

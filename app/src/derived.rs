@@ -1,1 +1,255 @@
-//! derived.
+//! Layouts of the elevations: worked out off the UI thread, kept until the drawing changes.
+
+use std::sync::Arc;
+use std::sync::mpsc::{Receiver, RecvTimeoutError, Sender, channel};
+use std::time::{Duration, Instant};
+
+use layout_core::elevation::{Elevation, Fault, FaultKind, Place, Project, validate};
+use layout_core::{Plan, Role};
+
+/// From when on a layout that is still being worked out is said to be.
+const LATE: Duration = Duration::from_millis(400);
+
+/// What came of setting out and checking one elevation.
+#[derive(Clone, Debug)]
+pub struct Outcome {
+    /// The layout, or nothing where the drawing is faulty.
+    pub plan: Option<Plan>,
+    /// Everything wrong with the drawing, notes included.
+    pub faults: Vec<Fault>,
+}
+
+impl Outcome {
+    /// Sets out and checks. A failure inside is said as a fault, never passed on as a crash.
+    fn of(elevation: &Elevation) -> Self {
+        let work = || match layout_core::plan(elevation) {
+            Ok(plan) => Self { plan: Some(plan), faults: validate(elevation) },
+            Err(faults) => Self { plan: None, faults },
+        };
+        std::panic::catch_unwind(std::panic::AssertUnwindSafe(work)).unwrap_or_else(|_| Self {
+            plan: None,
+            faults: vec![Fault {
+                kind: FaultKind::Unusable,
+                place: Place { field: "outline", index: None, part: None },
+                message: "this drawing could not be set out; the program is at fault. Undo the last step, \
+                          and send the file in with a report"
+                    .to_owned(),
+                at: None,
+            }],
+        })
+    }
+}
+
+struct Entry {
+    elevation: Elevation,
+    outcome: Option<Arc<Outcome>>,
+    /// Whether the outcome is that of the drawing as it stands.
+    current: bool,
+    /// Tells this drawing of this elevation from every other.
+    id: u64,
+    /// Since when the drawing is as it stands.
+    since: Instant,
+}
+
+/// A drawing to set out, by the id of its entry.
+type Job = (u64, Elevation);
+
+struct Worker {
+    jobs: Sender<Job>,
+    results: Receiver<(u64, Outcome)>,
+    /// The drawing it is at, and its place in the project.
+    busy: Option<(u64, usize)>,
+}
+
+/// Layouts of a document's elevations.
+pub struct Derived {
+    entries: Vec<Entry>,
+    revision: Option<u64>,
+    worker: Option<Worker>,
+    patience: Duration,
+    serial: u64,
+}
+
+/// Sums over elevations.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Totals {
+    /// Ties.
+    pub ties: usize,
+    /// Ties of each role, in the order of [`Role::ALL`].
+    pub by_role: [usize; 5],
+    /// Area inside the outlines, m2.
+    pub gross: f64,
+    /// Area of masonry, m2.
+    pub net: f64,
+    /// Broken rules.
+    pub breaches: usize,
+    /// Elevations that could not be set out.
+    pub faulty: usize,
+}
+
+impl Default for Derived {
+    fn default() -> Self {
+        // One frame at 60 a second is 16 ms: a layout ready in less is shown in the same frame.
+        Self::new(Duration::from_millis(12))
+    }
+}
+
+impl Derived {
+    /// Waits this long for a layout within a frame before showing the one before it.
+    #[must_use]
+    pub fn new(patience: Duration) -> Self {
+        Self { entries: Vec::new(), revision: None, worker: None, patience, serial: 0 }
+    }
+
+    /// Forgets which revision it knows: another document is open.
+    pub fn restart(&mut self) {
+        self.revision = None;
+        self.entries.clear();
+    }
+
+    /// Brings the layouts up to date with a revision of the project, as far as time allows; asks for
+    /// another frame when the rest is ready. `first` is the elevation that is shown.
+    pub fn update(&mut self, project: &Project, revision: u64, first: usize, ctx: &egui::Context) {
+        if self.revision != Some(revision) {
+            self.revision = Some(revision);
+            self.match_entries(project);
+        }
+        let deadline = Instant::now() + self.patience;
+        loop {
+            self.send_next(first, ctx);
+            if self.entries.iter().all(|e| e.current) {
+                break;
+            }
+            let wait = deadline.saturating_duration_since(Instant::now());
+            let Some(worker) = &self.worker else { break };
+            match worker.results.recv_timeout(wait) {
+                Ok((id, outcome)) => self.receive(id, outcome),
+                Err(RecvTimeoutError::Timeout) => {
+                    ctx.request_repaint_after(LATE);
+                    break;
+                }
+                Err(RecvTimeoutError::Disconnected) => {
+                    self.worker = None;
+                    break;
+                }
+            }
+        }
+    }
+
+    fn match_entries(&mut self, project: &Project) {
+        let mut old: Vec<Option<Entry>> = std::mem::take(&mut self.entries).into_iter().map(Some).collect();
+        let mut next: Vec<Option<Entry>> = Vec::new();
+        for (i, elevation) in project.elevations.iter().enumerate() {
+            let same = |e: &Option<Entry>| e.as_ref().is_some_and(|e| e.elevation == *elevation);
+            let found = if old.get(i).is_some_and(same) { Some(i) } else { old.iter().position(same) };
+            next.push(found.and_then(|at| old[at].take()));
+        }
+        for (i, (slot, elevation)) in next.into_iter().zip(&project.elevations).enumerate() {
+            // The last good layout of the same place is shown until the new one is ready.
+            let entry = slot.unwrap_or_else(|| {
+                self.serial += 1;
+                Entry {
+                    elevation: elevation.clone(),
+                    outcome: old.get_mut(i).and_then(Option::take).and_then(|e| e.outcome),
+                    current: false,
+                    id: self.serial,
+                    since: Instant::now(),
+                }
+            });
+            self.entries.push(entry);
+        }
+    }
+
+    fn send_next(&mut self, first: usize, ctx: &egui::Context) {
+        let n = self.entries.len();
+        let mut order = std::iter::once(first).chain(0..n);
+        let Some(i) = order.find(|&i| self.entries.get(i).is_some_and(|e| !e.current)) else { return };
+        let worker = self.worker.get_or_insert_with(|| spawn(ctx.clone()));
+        if worker.busy.is_some() {
+            return;
+        }
+        let entry = &self.entries[i];
+        if worker.jobs.send((entry.id, entry.elevation.clone())).is_ok() {
+            worker.busy = Some((entry.id, i));
+        } else {
+            self.worker = None;
+        }
+    }
+
+    fn receive(&mut self, id: u64, outcome: Outcome) {
+        let place = self.worker.as_mut().and_then(|w| w.busy.take()).map(|(_, i)| i);
+        let outcome = Arc::new(outcome);
+        if let Some(e) = self.entries.iter_mut().find(|e| e.id == id) {
+            e.outcome = Some(outcome);
+            e.current = true;
+        } else if let Some(e) = place.and_then(|i| self.entries.get_mut(i)).filter(|e| !e.current) {
+            // The drawing has moved on since: still nearer to it than what is shown.
+            e.outcome = Some(outcome);
+        }
+    }
+
+    /// The outcome shown for an elevation: its own, or the last one while its own is worked out.
+    #[must_use]
+    pub fn outcome(&self, i: usize) -> Option<&Arc<Outcome>> {
+        self.entries.get(i).and_then(|e| e.outcome.as_ref())
+    }
+
+    /// The layout shown for an elevation.
+    #[must_use]
+    pub fn plan(&self, i: usize) -> Option<&Plan> {
+        self.outcome(i).and_then(|o| o.plan.as_ref())
+    }
+
+    /// Whether what is shown is that of the drawing as it stands.
+    #[must_use]
+    pub fn is_current(&self, i: usize) -> bool {
+        self.entries.get(i).is_some_and(|e| e.current)
+    }
+
+    /// Whether what is shown has been that of an earlier drawing for so long that it should be said. A
+    /// layout that lags a moment behind a drag is not: saying so would only flicker.
+    #[must_use]
+    pub fn is_late(&self, i: usize) -> bool {
+        self.entries.get(i).is_some_and(|e| !e.current && (e.since.elapsed() > LATE || e.outcome.is_none()))
+    }
+
+    /// Sums over all elevations.
+    #[must_use]
+    pub fn totals(&self) -> Totals {
+        let mut t = Totals::default();
+        for entry in &self.entries {
+            let Some(plan) = entry.outcome.as_ref().and_then(|o| o.plan.as_ref()) else {
+                t.faulty += usize::from(entry.outcome.is_some());
+                continue;
+            };
+            t.ties += plan.ties.len();
+            t.gross += plan.gross_area;
+            t.net += plan.net_area;
+            t.breaches += breaches(plan);
+            for (slot, role) in t.by_role.iter_mut().zip(Role::ALL) {
+                *slot += plan.count(role);
+            }
+        }
+        t
+    }
+}
+
+/// Number of broken rules.
+#[must_use]
+pub fn breaches(plan: &Plan) -> usize {
+    plan.findings.iter().filter(|f| f.severity == layout_core::check::Severity::Breach).count()
+}
+
+fn spawn(ctx: egui::Context) -> Worker {
+    let (jobs, todo) = channel::<Job>();
+    let (done, results) = channel();
+    std::thread::spawn(move || {
+        while let Ok((id, elevation)) = todo.recv() {
+            if done.send((id, Outcome::of(&elevation))).is_err() {
+                return;
+            }
+            ctx.request_repaint();
+        }
+    });
+    Worker { jobs, results, busy: None }
+}

@@ -1,1 +1,266 @@
-//! session.
+//! What the window remembers but never saves: selection, tool, view, dialogs, notices.
+
+use std::path::PathBuf;
+
+use layout_core::elevation::{Elevation, Point, Project};
+
+use crate::canvas::View;
+use crate::commands::Command;
+use crate::derived::Derived;
+use crate::document::{Change, Details, Document, Edit, Item};
+use crate::services::FileFor;
+use crate::tools::entry::Entry;
+use crate::tools::{Draft, Drag, Tool};
+
+/// What is selected.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Selection {
+    /// Something the user drew.
+    Item(Item),
+    /// A tie that was set out, by its place, mm.
+    Tie(Point),
+}
+
+/// What to do once the question about unsaved changes is answered.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Then {
+    /// Start an empty project.
+    New,
+    /// Pick a project and open it.
+    Open,
+    /// Open this file.
+    OpenFile(PathBuf),
+    /// Close the window.
+    Quit,
+}
+
+/// A dialog over the window.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Dialog {
+    /// Save, drop or keep the changes?
+    Unsaved(Then),
+    /// A path to type.
+    Path {
+        /// What the file is for.
+        what: FileFor,
+        /// What is typed.
+        text: String,
+        /// What was wrong with it.
+        error: Option<String>,
+        /// A file that is there already, and that another press replaces.
+        replace: Option<PathBuf>,
+    },
+    /// The words of the project.
+    Details(Box<Details>),
+    /// The list of shortcuts.
+    Shortcuts,
+    /// What to mind before drilling.
+    Cautions,
+}
+
+/// Something to tell the user.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Notice {
+    /// Whether something went wrong.
+    pub error: bool,
+    /// What.
+    pub text: String,
+    /// When it was first shown, seconds of the window's clock.
+    pub since: Option<f64>,
+}
+
+/// What is shown on the canvas.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Layers {
+    /// Marks of ties.
+    pub marks: bool,
+    /// Bed joints.
+    pub bed_joints: bool,
+}
+
+/// Everything the window remembers but never saves.
+#[derive(Debug)]
+pub struct Session {
+    /// The elevation that is shown.
+    pub elevation: usize,
+    /// What is selected on it.
+    pub selection: Option<Selection>,
+    /// The tool in hand.
+    pub tool: Tool,
+    /// What the tool has drawn so far.
+    pub draft: Option<Draft>,
+    /// What is being dragged.
+    pub drag: Option<Drag>,
+    /// Sizes typed for the tools.
+    pub entry: Entry,
+    /// Where the canvas looks.
+    pub view: View,
+    /// Whether the whole elevation is to be shown in the next frame.
+    pub fit: bool,
+    /// Whether the whole elevation is shown and stays so when the window changes its size.
+    pub fitted: bool,
+    /// Where the pointer is on the elevation, mm.
+    pub cursor: Option<Point>,
+    /// What is shown on the canvas.
+    pub layers: Layers,
+    /// The dialog over the window.
+    pub dialog: Option<Dialog>,
+    /// The latest thing to tell.
+    pub notice: Option<Notice>,
+    /// The project's file.
+    pub path: Option<PathBuf>,
+    /// What follows once the project is saved.
+    pub then: Option<Then>,
+    /// Whether the name field of the elevation takes the keyboard in the next frame.
+    pub focus_name: bool,
+    /// The finding that was clicked last.
+    pub finding: Option<usize>,
+    /// Counts gestures, so that each has a number of its own.
+    pub gestures: u64,
+}
+
+impl Default for Session {
+    fn default() -> Self {
+        Self {
+            elevation: 0,
+            selection: None,
+            tool: Tool::Select,
+            draft: None,
+            drag: None,
+            entry: Entry::default(),
+            view: View::default(),
+            fit: true,
+            fitted: true,
+            cursor: None,
+            layers: Layers { marks: true, bed_joints: true },
+            dialog: None,
+            notice: None,
+            path: None,
+            then: None,
+            focus_name: false,
+            finding: None,
+            gestures: 0,
+        }
+    }
+}
+
+impl Session {
+    /// Tells the user that something was done.
+    pub fn tell(&mut self, text: impl Into<String>) {
+        self.notice = Some(Notice { error: false, text: text.into(), since: None });
+    }
+
+    /// Tells the user that something went wrong.
+    pub fn complain(&mut self, text: impl Into<String>) {
+        self.notice = Some(Notice { error: true, text: text.into(), since: None });
+    }
+
+    /// Lets go of everything that belongs to one project or one elevation.
+    pub fn let_go(&mut self) {
+        self.selection = None;
+        self.draft = None;
+        self.drag = None;
+        self.finding = None;
+        self.fit = true;
+    }
+
+    /// Name of the project's file, or what a project without one is called.
+    #[must_use]
+    pub fn file_name(&self) -> String {
+        self.path
+            .as_ref()
+            .and_then(|p| p.file_name())
+            .map_or_else(|| "Untitled".to_owned(), |n| n.to_string_lossy().into_owned())
+    }
+
+    /// The item that is selected.
+    #[must_use]
+    pub fn item(&self) -> Option<Item> {
+        match self.selection {
+            Some(Selection::Item(item)) => Some(item),
+            _ => None,
+        }
+    }
+}
+
+/// Something a panel, the canvas or the keyboard asks for. Carried out once a frame, in order.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Request {
+    /// Change the project.
+    Edit(Edit),
+    /// Change the project as part of a gesture.
+    Gesture(Edit, u64),
+    /// The gesture is over.
+    EndGesture(u64),
+    /// Add to the elevation and select what was added.
+    AddAndSelect(usize, Change),
+    /// Select this.
+    Select(Option<Selection>),
+    /// Show this elevation.
+    Show(usize),
+    /// Show these bounds: left, lower, right, upper, mm.
+    ZoomTo((f64, f64, f64, f64)),
+    /// Show the place of a finding, mm, and ring it.
+    ShowFinding(Option<usize>, Point),
+    /// Run a command.
+    Run(Command),
+    /// Open this file.
+    OpenFile(PathBuf),
+    /// The question about unsaved changes was answered: save first (`true`) or drop them.
+    Unsaved(bool, Then),
+    /// A path was typed; what follows once the file is saved.
+    PathTyped(FileFor, PathBuf, Option<Then>),
+}
+
+/// What a panel or the canvas sees, and where it leaves its requests.
+pub struct Context<'a> {
+    /// The document; changed through requests only.
+    pub document: &'a Document,
+    /// Its layouts.
+    pub derived: &'a Derived,
+    /// The session.
+    pub session: &'a mut Session,
+    /// Requests of this frame.
+    pub requests: &'a mut Vec<Request>,
+}
+
+impl Context<'_> {
+    /// The project.
+    #[must_use]
+    pub fn project(&self) -> &Project {
+        self.document.project()
+    }
+
+    /// The elevation that is shown.
+    #[must_use]
+    pub fn elevation(&self) -> Option<&Elevation> {
+        self.document.project().elevations.get(self.session.elevation)
+    }
+
+    /// Asks for something.
+    pub fn ask(&mut self, request: Request) {
+        self.requests.push(request);
+    }
+
+    /// Asks for a change to the elevation that is shown.
+    pub fn change(&mut self, change: Change) {
+        let edit = Edit::In(self.session.elevation, change);
+        self.requests.push(Request::Edit(edit));
+    }
+
+    /// Asks for a change as part of a gesture.
+    pub fn gesture(&mut self, change: Change, gesture: u64) {
+        let edit = Edit::In(self.session.elevation, change);
+        self.requests.push(Request::Gesture(edit, gesture));
+    }
+
+    /// Asks to add something to the elevation and to select it.
+    pub fn add(&mut self, change: Change) {
+        self.requests.push(Request::AddAndSelect(self.session.elevation, change));
+    }
+
+    /// Asks to run a command.
+    pub fn run(&mut self, command: Command) {
+        self.requests.push(Request::Run(command));
+    }
+}

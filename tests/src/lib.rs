@@ -2,3 +2,4 @@
 
 pub mod feasible;
 pub mod walls;
+pub mod window;

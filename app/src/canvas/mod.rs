@@ -1,1 +1,214 @@
-//! canvas.
+//! The canvas: the elevation on its sheet, and the pointer on it.
+
+mod fill;
+mod labels;
+mod overlay;
+mod rulers;
+mod sides;
+mod symbols;
+mod ties;
+mod view;
+mod wall;
+
+pub use symbols::{Symbol, paint_symbol};
+pub use view::View;
+
+use egui::{PointerButton, Response, Role, Sense, Ui, WidgetInfo};
+use layout_core::elevation::Point;
+
+use crate::commands::Command;
+use crate::session::{Context, Request};
+use crate::theme::Palette;
+use crate::tools::{self, Tool, pick};
+
+/// What the accessible node of the canvas is called.
+pub const LABEL: &str = "Elevation canvas";
+
+/// How near counts as on something, in points of the screen.
+const REACH: f32 = 8.0;
+
+/// What the pointer did on the canvas this frame. Places in mm.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct Pointer {
+    /// Where it is.
+    pub at: Option<Point>,
+    /// Where the button went down.
+    pub press: Option<Point>,
+    /// The button went down and up in one place.
+    pub clicked: bool,
+    /// A drag began.
+    pub drag_started: bool,
+    /// A drag goes on.
+    pub dragging: bool,
+    /// A drag ended.
+    pub drag_stopped: bool,
+    /// Snapping is off.
+    pub free: bool,
+    /// How near counts as on something, mm.
+    pub reach: f64,
+}
+
+impl Pointer {
+    fn read(ui: &Ui, response: &Response, view: &View) -> Self {
+        let main = PointerButton::Primary;
+        let (hover, press, free) =
+            ui.input(|i| (i.pointer.latest_pos(), i.pointer.press_origin(), i.modifiers.alt));
+        let here = response.contains_pointer() || response.dragged() || response.drag_stopped();
+        Self {
+            at: hover.filter(|_| here).map(|p| view.to_world(p)),
+            press: press.map(|p| view.to_world(p)),
+            clicked: response.clicked_by(main),
+            drag_started: response.drag_started_by(main),
+            dragging: response.dragged_by(main),
+            drag_stopped: response.drag_stopped_by(main),
+            free,
+            reach: view.mm(REACH),
+        }
+    }
+}
+
+/// Shows the canvas in what room is left.
+pub fn show(ui: &mut Ui, cx: &mut Context<'_>) {
+    let (rect, response) = ui.allocate_exact_size(ui.available_size(), Sense::click_and_drag());
+    response.widget_info(|| WidgetInfo::labeled(Role::Canvas, true, LABEL));
+    let resized = cx.session.view.rect.size() != rect.size();
+    cx.session.view.rect = rect;
+    if cx.session.fit || (resized && cx.session.fitted) {
+        cx.session.fit = false;
+        cx.session.fitted = true;
+        fit(cx);
+    }
+    navigate(ui, &response, cx);
+    let pointer = Pointer::read(ui, &response, &cx.session.view);
+    cx.session.cursor = pointer.at;
+    tools::act(cx, &pointer);
+    pan(ui, &response, cx);
+    cursor(ui, &response, cx, &pointer);
+    context_menu(&response, cx, &pointer);
+
+    let palette = Palette::of(ui.ctx());
+    let painter = ui.painter_at(rect);
+    painter.rect_filled(rect, 0.0, palette.paper);
+    if let Some(elevation) = cx.elevation() {
+        let sheet = Sheet { painter: &painter, view: cx.session.view, palette };
+        wall::paint(&sheet, cx, elevation);
+        ties::paint(&sheet, cx, elevation);
+        overlay::paint(&sheet, cx, elevation, &pointer);
+        rulers::paint(&sheet, cx, elevation);
+    }
+}
+
+/// What the parts of the drawing are painted with.
+struct Sheet<'a> {
+    painter: &'a egui::Painter,
+    view: View,
+    palette: Palette,
+}
+
+impl Sheet<'_> {
+    fn points(&self, ring: &[Point]) -> Vec<egui::Pos2> {
+        ring.iter().map(|p| self.view.to_screen(*p)).collect()
+    }
+
+    fn sees(&self, (l, b, r, t): (f64, f64, f64, f64)) -> bool {
+        let seen = self.view.seen();
+        l <= seen.2 && r >= seen.0 && b <= seen.3 && t >= seen.1
+    }
+}
+
+/// Shows the whole elevation; an empty sheet of a usual size where nothing is drawn.
+fn fit(cx: &mut Context<'_>) {
+    let ring = cx.elevation().map(|e| e.outline.clone()).unwrap_or_default();
+    let bounds = ring
+        .iter()
+        .filter(|p| p.0.is_finite() && p.1.is_finite())
+        .fold((f64::INFINITY, f64::INFINITY, f64::NEG_INFINITY, f64::NEG_INFINITY), |b, p| {
+            (b.0.min(p.0), b.1.min(p.1), b.2.max(p.0), b.3.max(p.1))
+        });
+    let empty = !bounds.0.is_finite() || (bounds.2 - bounds.0).max(bounds.3 - bounds.1) < 1.0;
+    cx.session.view.show(if empty { (0.0, 0.0, 9000.0, 5400.0) } else { bounds });
+}
+
+fn navigate(ui: &Ui, response: &Response, cx: &mut Context<'_>) {
+    let Some(at) = response.hover_pos() else { return };
+    let (scroll, pinch, shift) = ui.input(|i| (i.smooth_scroll_delta(), i.zoom_delta(), i.modifiers.shift));
+    if scroll != egui::Vec2::ZERO || (pinch - 1.0).abs() > 1e-4 {
+        cx.session.fitted = false;
+    }
+    let view = &mut cx.session.view;
+    if (pinch - 1.0).abs() > 1e-4 {
+        view.zoom(f64::from(pinch), at);
+    } else if shift || scroll.x.abs() > scroll.y.abs() {
+        if scroll != egui::Vec2::ZERO {
+            view.pan(egui::vec2(scroll.x + if shift { scroll.y } else { 0.0 }, 0.0));
+        }
+    } else if scroll.y != 0.0 {
+        view.zoom(1.004_f64.powf(f64::from(scroll.y)), at);
+    }
+}
+
+/// The middle button moves the sheet with any tool; the main one with the pan tool, and with the
+/// selecting tool where nothing was grabbed.
+fn pan(ui: &Ui, response: &Response, cx: &mut Context<'_>) {
+    let main = response.dragged_by(PointerButton::Primary);
+    let loose = match cx.session.tool {
+        Tool::Pan => main,
+        Tool::Select => main && cx.session.drag.is_none(),
+        _ => false,
+    };
+    if loose || response.dragged_by(PointerButton::Middle) {
+        let by = ui.input(|i| i.pointer.delta());
+        cx.session.fitted = false;
+        cx.session.view.pan(by);
+    }
+}
+
+fn cursor(ui: &Ui, response: &Response, cx: &Context<'_>, pointer: &Pointer) {
+    use egui::CursorIcon as Icon;
+    if !response.hovered() && !response.dragged() {
+        return;
+    }
+    let icon = match cx.session.tool {
+        Tool::Pan if response.dragged() => Icon::Grabbing,
+        Tool::Pan => Icon::Grab,
+        Tool::Select => match (&cx.session.drag, pointer.at, cx.elevation()) {
+            (Some(_), _, _) => Icon::Grabbing,
+            (None, Some(at), Some(e)) => {
+                let on_handle = cx.session.item().is_some_and(|item| {
+                    tools::handles(item, e)
+                        .iter()
+                        .any(|(_, p)| (p.0 - at.0).hypot(p.1 - at.1) <= pointer.reach * 1.25)
+                });
+                let plan = cx.derived.plan(cx.session.elevation);
+                match (on_handle, pick::at(e, plan, at, pointer.reach)) {
+                    (true, _) => Icon::Move,
+                    (false, Some(_)) => Icon::PointingHand,
+                    (false, None) => Icon::Default,
+                }
+            }
+            _ => Icon::Default,
+        },
+        _ => Icon::Crosshair,
+    };
+    ui.ctx().set_cursor_icon(icon);
+}
+
+fn context_menu(response: &Response, cx: &mut Context<'_>, pointer: &Pointer) {
+    if response.secondary_clicked()
+        && let (Some(at), Some(e)) = (pointer.at, cx.elevation())
+    {
+        let found = pick::at(e, cx.derived.plan(cx.session.elevation), at, pointer.reach);
+        cx.ask(Request::Select(found));
+    }
+    response.context_menu(|ui| {
+        for command in [
+            Command::Duplicate,
+            Command::Delete,
+            Command::PinSelected,
+            Command::ZoomToSelection,
+            Command::Fit,
+        ] {
+            crate::panels::menu::entry(ui, cx, command);
+        }
+    });
+}

@@ -1,1 +1,138 @@
-//! tools.
+//! Tools: what the pointer does on the canvas, and the sizes that can be typed instead.
+
+mod draw;
+pub mod entry;
+mod handles;
+pub mod pick;
+mod select;
+pub mod snap;
+
+pub use draw::{Draft, typed, typed_corner};
+pub(crate) use draw::{box_shape, pin_selected, snapped};
+pub use handles::{Handle, handles};
+pub use select::Drag;
+
+use egui::{Key, KeyboardShortcut, Modifiers};
+
+use crate::canvas::Pointer;
+use crate::commands::Spec;
+use crate::session::Context;
+
+/// What the pointer does on the canvas.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum Tool {
+    /// Selects, moves and resizes.
+    #[default]
+    Select,
+    /// Moves the sheet.
+    Pan,
+    /// Draws the outline as a rectangle.
+    Wall,
+    /// Draws the outline corner by corner.
+    WallCorners,
+    /// Draws a rectangular opening.
+    Rectangle,
+    /// Draws an opening with an arched head.
+    Arched,
+    /// Draws a round opening.
+    Circle,
+    /// Draws an opening corner by corner.
+    Polygon,
+    /// Draws an area where nothing may be drilled.
+    KeepOut,
+    /// Places a movement joint.
+    Joint,
+    /// Places an old tie.
+    OldTie,
+    /// Pins ties and lets them go.
+    Pin,
+}
+
+impl Tool {
+    /// All tools, as the palette shows them.
+    pub const ALL: [Self; 12] = [
+        Self::Select,
+        Self::Pan,
+        Self::Wall,
+        Self::WallCorners,
+        Self::Rectangle,
+        Self::Arched,
+        Self::Circle,
+        Self::Polygon,
+        Self::KeepOut,
+        Self::Joint,
+        Self::OldTie,
+        Self::Pin,
+    ];
+
+    /// Its words and key.
+    #[must_use]
+    pub const fn spec(self) -> Spec {
+        let (label, tip, key) = match self {
+            Self::Select => ("Select", "Select, move and resize", Key::V),
+            Self::Pan => ("Pan", "Move the sheet; the middle button does it with any tool", Key::H),
+            Self::Wall => ("Wall", "Draw the outline as a rectangle", Key::W),
+            Self::WallCorners => ("Wall by corners", "Draw the outline corner by corner", Key::L),
+            Self::Rectangle => ("Rectangle", "Draw a rectangular opening", Key::R),
+            Self::Arched => ("Arched head", "Draw an opening with an arched head", Key::A),
+            Self::Circle => ("Circle", "Draw a round opening", Key::C),
+            Self::Polygon => ("Polygon", "Draw an opening corner by corner", Key::G),
+            Self::KeepOut => ("Keep-out", "Draw an area where nothing may be drilled", Key::K),
+            Self::Joint => ("Movement joint", "Place a vertical movement joint", Key::J),
+            Self::OldTie => ("Old tie", "Place an old tie that was found", Key::T),
+            Self::Pin => ("Pin tie", "Fix a tie in place, or let a pinned one go", Key::P),
+        };
+        Spec { label, tip, keys: Some(KeyboardShortcut::new(Modifiers::NONE, key)) }
+    }
+
+    /// What to do now, for the status bar.
+    #[must_use]
+    pub fn hint(self, drafting: bool) -> &'static str {
+        match (self, drafting) {
+            (Self::Select, _) => {
+                "Click to select, drag to move, handles to resize. Arrow keys nudge 25 mm, with Shift 1 mm. Alt drags freely"
+            }
+            (Self::Pan, _) => "Drag to move the sheet; turn the wheel to zoom",
+            (Self::Wall, _) => "Drag from corner to corner, or type the size above",
+            (Self::WallCorners | Self::Polygon, true) => {
+                "Click each corner; Enter or the first corner closes it, Backspace takes one back"
+            }
+            (Self::WallCorners | Self::Polygon, false) => "Click the first corner, or type corners above",
+            (Self::Rectangle | Self::Arched | Self::KeepOut, _) => {
+                "Drag from corner to corner; a click places the size typed above"
+            }
+            (Self::Circle, _) => "Drag from the centre outwards; a click places the radius typed above",
+            (Self::Joint, _) => "Click where the joint stands, or drag from end to end",
+            (Self::OldTie, _) => "Click where the old tie was found",
+            (Self::Pin, _) => "Click a tie to pin it there, a pinned tie to let it go, or masonry to add one",
+        }
+    }
+
+    /// Whether it draws corner by corner.
+    #[must_use]
+    pub fn by_corners(self) -> bool {
+        matches!(self, Self::WallCorners | Self::Polygon)
+    }
+}
+
+/// Lets the tool in hand act on what the pointer did this frame.
+pub fn act(cx: &mut Context<'_>, pointer: &Pointer) {
+    match cx.session.tool {
+        Tool::Select => select::act(cx, pointer),
+        Tool::Pan => {}
+        _ => draw::act(cx, pointer),
+    }
+}
+
+/// Closes the corners drawn so far, if there are enough.
+pub fn close_corners(cx: &mut Context<'_>) {
+    draw::close_corners(cx);
+}
+
+/// Lets the tool in hand take its keys. Not while the user types into a field.
+pub fn keys(cx: &mut Context<'_>, ctx: &egui::Context) {
+    draw::keys(cx, ctx);
+    if cx.session.tool == Tool::Select {
+        select::nudge_keys(cx, ctx);
+    }
+}

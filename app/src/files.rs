@@ -1,0 +1,210 @@
+//! New, open, save, export, close: everything that meets the world outside, with its questions.
+
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+use std::sync::mpsc::{Receiver, RecvTimeoutError, channel};
+use std::time::Duration;
+
+use layout_core::elevation::{Elevation, Project};
+
+use crate::app::Planner;
+use crate::document::Document;
+use crate::services::{FileFor, Picked, Picking, Services};
+use crate::session::{Dialog, Then};
+
+/// Answers sooner than this are taken in the same frame, so that the window does not flicker.
+const AT_ONCE: Duration = Duration::from_millis(200);
+
+/// Dialogs and writers that are under way.
+pub(crate) struct Files {
+    services: Arc<dyn Services>,
+    picking: Option<Picking>,
+    export: Option<(PathBuf, Receiver<Result<(), String>>)>,
+    /// The user has settled what becomes of the changes: the window may close.
+    pub(crate) leaving: bool,
+}
+
+impl Files {
+    pub(crate) fn new(services: Arc<dyn Services>) -> Self {
+        Self { services, picking: None, export: None, leaving: false }
+    }
+}
+
+impl Planner {
+    /// Takes what came in since the last frame: dropped files, answers of dialogs, the wish to close.
+    pub(crate) fn arrivals(&mut self, ctx: &egui::Context) {
+        let dropped = ctx.input(|i| i.raw.dropped_files.first().map(|f| f.path().to_path_buf()));
+        if let Some(path) = dropped {
+            self.ask_first(Then::OpenFile(path), ctx);
+        }
+        self.take_picked(Duration::ZERO, ctx);
+        self.take_exported(Duration::ZERO);
+        if ctx.input(|i| i.viewport().close_requested()) && !self.files.leaving && self.document.is_changed()
+        {
+            ctx.send_viewport_cmd(egui::ViewportCommand::CancelClose);
+            self.ask_first(Then::Quit, ctx);
+        }
+    }
+
+    /// Goes on at once where nothing would be lost, else asks what becomes of the changes.
+    pub(crate) fn ask_first(&mut self, then: Then, ctx: &egui::Context) {
+        if self.document.is_changed() {
+            self.session.dialog = Some(Dialog::Unsaved(then));
+        } else {
+            self.go_on(then, ctx);
+        }
+    }
+
+    /// The question about the changes was answered.
+    pub(crate) fn settle(&mut self, save: bool, then: Then, ctx: &egui::Context) {
+        if save {
+            self.session.then = Some(then);
+            self.save(ctx);
+        } else {
+            self.go_on(then, ctx);
+        }
+    }
+
+    fn go_on(&mut self, then: Then, ctx: &egui::Context) {
+        match then {
+            Then::New => {
+                let mut project = Project::default();
+                project.elevations.push(Elevation::new("Front", Vec::new()));
+                self.take_project(project, None);
+            }
+            Then::Open => self.pick(FileFor::Open, ctx),
+            Then::OpenFile(path) => self.open_file(path),
+            Then::Quit => {
+                self.files.leaving = true;
+                ctx.send_viewport_cmd(egui::ViewportCommand::Close);
+            }
+        }
+    }
+
+    fn take_project(&mut self, project: Project, path: Option<PathBuf>) {
+        self.document = Document::new(project);
+        self.derived.restart();
+        self.session.path = path;
+        self.session.elevation = 0;
+        self.session.notice = None;
+        self.session.let_go();
+        self.tool_for_sheet();
+    }
+
+    /// Opens a file; what is open now stays if it cannot be read.
+    pub fn open_file(&mut self, path: PathBuf) {
+        match self.files.services.load(&path) {
+            Ok(project) => self.take_project(project, Some(path)),
+            Err(message) => self.session.complain(format!("Not opened. {message}")),
+        }
+    }
+
+    /// Saves to the project's file, or asks for one.
+    pub(crate) fn save(&mut self, ctx: &egui::Context) {
+        match self.session.path.clone() {
+            Some(path) => self.save_to(path, ctx),
+            None => self.pick(FileFor::Save, ctx),
+        }
+    }
+
+    fn save_to(&mut self, path: PathBuf, ctx: &egui::Context) {
+        let project = Arc::clone(self.document.project());
+        match self.files.services.save(&project, &path) {
+            Ok(()) => {
+                self.document.mark_saved(&project);
+                self.session.tell(format!("Saved to {}", path.display()));
+                self.session.path = Some(path);
+                if let Some(then) = self.session.then.take() {
+                    self.go_on(then, ctx);
+                }
+            }
+            Err(message) => {
+                self.session.then = None;
+                self.session.complain(format!("Not saved. {message}"));
+            }
+        }
+    }
+
+    fn export_to(&mut self, path: PathBuf, ctx: &egui::Context) {
+        let (send, answer) = channel();
+        let (services, project) = (Arc::clone(&self.files.services), Arc::clone(self.document.project()));
+        let (to, ctx) = (path.clone(), ctx.clone());
+        std::thread::spawn(move || {
+            // The window may be gone by now; then nobody waits for the answer.
+            let _ = send.send(services.export_drawing(&project, &to));
+            ctx.request_repaint();
+        });
+        self.session.tell("Writing the drawing…");
+        self.files.export = Some((path, answer));
+        self.take_exported(AT_ONCE);
+    }
+
+    fn take_exported(&mut self, wait: Duration) {
+        let Some((path, answer)) = &self.files.export else { return };
+        let done = match answer.recv_timeout(wait) {
+            Ok(done) => done,
+            Err(RecvTimeoutError::Timeout) => return,
+            Err(RecvTimeoutError::Disconnected) => {
+                Err("the drawing could not be made; the program is at fault".to_owned())
+            }
+        };
+        match done {
+            Ok(()) => self.session.tell(format!("Drawing written to {}", path.display())),
+            Err(message) => self.session.complain(format!("Drawing not written. {message}")),
+        }
+        self.files.export = None;
+    }
+
+    /// Asks for a file; the answer comes in a later frame, or at once.
+    pub(crate) fn pick(&mut self, what: FileFor, ctx: &egui::Context) {
+        if self.files.picking.is_some() {
+            return;
+        }
+        self.files.picking = Some(Picking::start(&self.files.services, what, self.suggestion(what), ctx));
+        self.take_picked(AT_ONCE, ctx);
+    }
+
+    /// Where a dialog begins, with a name that fits the project.
+    fn suggestion(&self, what: FileFor) -> PathBuf {
+        let (_, ending) = what.ending();
+        if let Some(path) = &self.session.path {
+            return path.with_extension(ending);
+        }
+        let title = &self.document.project().title;
+        let name: String = title.chars().map(|c| if c.is_alphanumeric() { c } else { '-' }).collect();
+        let name = name.split('-').filter(|part| !part.is_empty()).collect::<Vec<_>>().join("-");
+        let name = Path::new(if name.is_empty() { "project" } else { &name }).with_extension(ending);
+        std::env::current_dir().map_or_else(|_| name.clone(), |folder| folder.join(&name))
+    }
+
+    fn take_picked(&mut self, wait: Duration, ctx: &egui::Context) {
+        let Some(picking) = &self.files.picking else { return };
+        let what = picking.what;
+        let Some(answer) = picking.answer(wait) else { return };
+        self.files.picking = None;
+        match answer {
+            Picked::Path(path) => self.picked(what, path, ctx),
+            Picked::Nothing => self.session.then = None,
+            Picked::NoDialog => {
+                let text = if what == FileFor::Open && self.session.path.is_none() {
+                    String::new()
+                } else {
+                    self.suggestion(what).display().to_string()
+                };
+                self.session.dialog = Some(Dialog::Path { what, text, error: None, replace: None });
+            }
+        }
+    }
+
+    /// A file was picked or typed.
+    pub(crate) fn picked(&mut self, what: FileFor, mut path: PathBuf, ctx: &egui::Context) {
+        if what != FileFor::Open && path.extension().is_none() {
+            path.set_extension(what.ending().1);
+        }
+        match what {
+            FileFor::Open => self.open_file(path),
+            FileFor::Save => self.save_to(path, ctx),
+            FileFor::Drawing => self.export_to(path, ctx),
+        }
+    }
+}

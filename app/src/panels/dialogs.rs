@@ -1,0 +1,273 @@
+//! Dialogs over the window.
+
+use std::path::PathBuf;
+
+use egui::{Button, Grid, Id, Key, Modal, RichText, ScrollArea, TextEdit, Ui};
+
+use crate::commands::Command;
+use crate::document::{Details, Edit};
+use crate::services::FileFor;
+use crate::session::{Context, Dialog, Request, Then};
+use crate::theme::{Palette, bold};
+use crate::widgets::{labelled, quiet};
+
+/// Shows the dialog that is open, if one is.
+pub fn show(ui: &mut Ui, cx: &mut Context<'_>) {
+    let Some(mut dialog) = cx.session.dialog.take() else { return };
+    let mut open = true;
+    let frame = egui::Frame::popup(ui.style()).inner_margin(egui::Margin::same(18));
+    let modal = Modal::new(Id::unique("dialog")).frame(frame).show(ui.ctx(), |ui| {
+        ui.set_width(if matches!(dialog, Dialog::Shortcuts) { 560.0 } else { 440.0 });
+        match &mut dialog {
+            Dialog::Unsaved(then) => unsaved(ui, cx, then, &mut open),
+            Dialog::Path { what, text, error, replace } => {
+                path(ui, cx, *what, text, error, replace, &mut open);
+            }
+            Dialog::Details(details) => project_details(ui, cx, details, &mut open),
+            Dialog::Shortcuts => shortcuts(ui, &mut open),
+            Dialog::Cautions => cautions(ui, &mut open),
+        }
+    });
+    if modal.should_close() {
+        open = false;
+    }
+    // A button may have opened another dialog meanwhile.
+    if open && cx.session.dialog.is_none() {
+        cx.session.dialog = Some(dialog);
+    } else if !open {
+        cx.session.then = None;
+    }
+}
+
+fn title(ui: &mut Ui, text: &str) {
+    ui.label(RichText::new(text).font(egui::FontId::new(16.0, bold())));
+    ui.add_space(6.0);
+}
+
+fn unsaved(ui: &mut Ui, cx: &mut Context<'_>, then: &Then, open: &mut bool) {
+    title(ui, &format!("Save the changes to {}?", cx.session.file_name()));
+    quiet(ui, "Without saving, what you changed since the last save is lost.");
+    ui.add_space(10.0);
+    ui.horizontal(|ui| {
+        if ui.button("Save changes").clicked() {
+            *open = false;
+            cx.ask(Request::Unsaved(true, then.clone()));
+        }
+        if ui.button("Discard changes").clicked() {
+            *open = false;
+            cx.ask(Request::Unsaved(false, then.clone()));
+        }
+        if ui.button("Keep editing").clicked() {
+            *open = false;
+        }
+    });
+}
+
+fn path(
+    ui: &mut Ui,
+    cx: &mut Context<'_>,
+    what: FileFor,
+    text: &mut String,
+    error: &mut Option<String>,
+    replace: &mut Option<PathBuf>,
+    open: &mut bool,
+) {
+    title(ui, what.title());
+    let (kind, ending) = what.ending();
+    let what_to_type = match what {
+        FileFor::Open => "Type the path of the file to open",
+        FileFor::Save | FileFor::Drawing => "Type the path of the file to write",
+    };
+    quiet(ui, format!("No file dialog of the desktop answered. {what_to_type} ({kind}, .{ending})."));
+    ui.add_space(4.0);
+    let edit = TextEdit::singleline(text).desired_width(f32::INFINITY).id(Id::unique("path"));
+    let response = ui.add(edit).accessible_name("File path");
+    if response.changed() {
+        *error = None;
+        *replace = None;
+    }
+    let fresh = Id::unique("path focused");
+    if !ui.data(|d| d.get_temp::<bool>(fresh).unwrap_or(false)) {
+        response.request_focus();
+        ui.data_mut(|d| d.insert_temp(fresh, true));
+    }
+    let p = Palette::of(ui.ctx());
+    if let Some(error) = error {
+        ui.add(egui::Label::new(RichText::new(error.as_str()).color(p.breach)).wrap());
+    }
+    ui.add_space(10.0);
+    let enter = response.lost_focus() && ui.input(|i| i.key_pressed(Key::Enter));
+    let word = match (what, replace.is_some()) {
+        (_, true) => "Replace it",
+        (FileFor::Open, _) => "Open file",
+        (FileFor::Save, _) => "Save file",
+        (FileFor::Drawing, _) => "Write drawing",
+    };
+    ui.horizontal(|ui| {
+        if ui.button(word).clicked() || enter {
+            match typed(what, text, replace.as_ref()) {
+                Ok(path) => {
+                    *open = false;
+                    ui.data_mut(|d| d.remove_temp::<bool>(fresh));
+                    // What follows a save still has to follow it.
+                    let then = cx.session.then.clone();
+                    cx.ask(Request::PathTyped(what, path, then));
+                }
+                Err((message, there)) => {
+                    *error = Some(message);
+                    *replace = there;
+                    ui.data_mut(|d| d.remove_temp::<bool>(fresh));
+                }
+            }
+        }
+        if ui.button("Cancel").clicked() {
+            *open = false;
+            ui.data_mut(|d| d.remove_temp::<bool>(fresh));
+        }
+    });
+}
+
+/// The typed path, if it can be used: an ending is added where there is none, and a file that is there
+/// already has to be confirmed once.
+fn typed(
+    what: FileFor,
+    text: &str,
+    confirmed: Option<&PathBuf>,
+) -> Result<PathBuf, (String, Option<PathBuf>)> {
+    let text = text.trim();
+    if text.is_empty() {
+        return Err(("type a path".to_owned(), None));
+    }
+    let mut path = PathBuf::from(text);
+    if what == FileFor::Open {
+        return if path.is_file() { Ok(path) } else { Err(("there is no such file".to_owned(), None)) };
+    }
+    if path.extension().is_none() {
+        path.set_extension(what.ending().1);
+    }
+    if path.is_dir() {
+        return Err(("that is a folder; add a file name".to_owned(), None));
+    }
+    if path.parent().is_some_and(|f| !f.as_os_str().is_empty() && !f.is_dir()) {
+        return Err(("there is no such folder".to_owned(), None));
+    }
+    if path.exists() && confirmed != Some(&path) {
+        return Err((
+            "a file of that name is there already; press again to replace it".to_owned(),
+            Some(path),
+        ));
+    }
+    Ok(path)
+}
+
+fn project_details(ui: &mut Ui, cx: &mut Context<'_>, d: &mut Details, open: &mut bool) {
+    title(ui, "Project details");
+    quiet(ui, "Shown in the title block of every sheet.");
+    ui.add_space(4.0);
+    let fields: [(&str, &mut String); 6] = [
+        ("Title", &mut d.title),
+        ("Reference", &mut d.reference),
+        ("Site", &mut d.site),
+        ("Client", &mut d.client),
+        ("Drawn by", &mut d.drawn_by),
+        ("Revision", &mut d.revision),
+    ];
+    for (label, text) in fields {
+        labelled(ui, label, |ui| {
+            let edit = TextEdit::singleline(text).desired_width(320.0).margin(egui::Margin::symmetric(6, 3));
+            ui.add(edit).accessible_name(label);
+        });
+    }
+    ui.label("Notes on the summary sheet, one a line");
+    let mut notes = d.notes.join("\n");
+    let edit = TextEdit::multiline(&mut notes).desired_width(f32::INFINITY).desired_rows(4);
+    if ui.add(edit).accessible_name("Notes").changed() {
+        d.notes = notes.split('\n').map(str::to_owned).collect();
+    }
+    ui.add_space(10.0);
+    ui.horizontal(|ui| {
+        let named = !d.title.trim().is_empty();
+        let response = ui.add_enabled(named, Button::new("Apply details"));
+        if response.on_disabled_hover_text("A project needs a title").clicked() {
+            let mut details = d.clone();
+            details.notes.retain(|n| !n.trim().is_empty());
+            cx.ask(Request::Edit(Edit::Details(Box::new(details))));
+            *open = false;
+        }
+        if ui.button("Cancel").clicked() {
+            *open = false;
+        }
+    });
+}
+
+fn shortcuts(ui: &mut Ui, open: &mut bool) {
+    title(ui, "Keyboard shortcuts");
+    ScrollArea::vertical().max_height(420.0).show(ui, |ui| {
+        Grid::new("shortcuts").num_columns(3).spacing([18.0, 4.0]).show(ui, |ui| {
+            for command in Command::ALL {
+                let keys = command.keys_text(ui.ctx());
+                if keys.is_empty() {
+                    continue;
+                }
+                ui.label(RichText::new(keys).font(egui::FontId::new(13.0, bold())));
+                ui.label(command.spec().label);
+                ui.label(RichText::new(command.spec().tip).color(Palette::of(ui.ctx()).ink_soft));
+                ui.end_row();
+            }
+        });
+    });
+    ui.add_space(6.0);
+    quiet(
+        ui,
+        "On the sheet: the wheel zooms, the middle button moves the sheet, Alt drags without snapping, arrow \
+               keys move what is selected by 25 mm and with Shift by 1 mm, Enter closes a shape.",
+    );
+    ui.add_space(8.0);
+    if ui.button("Close").clicked() {
+        *open = false;
+    }
+}
+
+/// What to mind on site; in general words that give way to local codes and an engineer.
+const CAUTIONS: [(&str, &str); 6] = [
+    (
+        "Loose leaves",
+        "A leaf that bulges, rocks or has lost its ties can fall while it is drilled. Have it propped \
+                      or taken down first where an engineer says so.",
+    ),
+    ("Work at height", "Scaffold, guard rails and loads on them follow the local rules for work at height."),
+    (
+        "Dust",
+        "Drilling brick, block and stone frees silica dust: extract it at the bit and wear a fitted mask.",
+    ),
+    (
+        "Resin",
+        "Resins burn skin and eyes and may sensitise: gloves, goggles, and the maker's data sheet at hand.",
+    ),
+    (
+        "Hidden services",
+        "Scan for cables, gas and water before every hole; the drawing shows only what was found.",
+    ),
+    (
+        "Asbestos",
+        "Soffits, boards, cavity trays and old fire stops may hold asbestos: stop and have it looked at.",
+    ),
+];
+
+fn cautions(ui: &mut Ui, open: &mut bool) {
+    title(ui, "Before you drill");
+    for (head, text) in CAUTIONS {
+        ui.label(RichText::new(head).font(egui::FontId::new(13.0, bold())));
+        quiet(ui, text);
+        ui.add_space(2.0);
+    }
+    ui.add_space(4.0);
+    quiet(
+        ui,
+        "These are reminders, not instructions. Local codes and the judgement of a competent engineer come first.",
+    );
+    ui.add_space(8.0);
+    if ui.button("Close").clicked() {
+        *open = false;
+    }
+}

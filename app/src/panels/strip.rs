@@ -1,0 +1,136 @@
+//! The strip over the canvas: sizes typed for the tool in hand.
+
+use egui::{Button, ComboBox, RichText, Ui};
+use layout_core::elevation::TieForm;
+
+use crate::commands::Command;
+use crate::session::Context;
+use crate::theme::Palette;
+use crate::tools::entry::{Entry, Field};
+use crate::tools::{self, Draft, Tool};
+use crate::widgets::number::{self, Must};
+
+pub(super) fn show(ui: &mut Ui, cx: &mut Context<'_>) {
+    let p = Palette::of(ui.ctx());
+    let tool = cx.session.tool;
+    // In a narrow window what does not fit goes onto a second line.
+    ui.horizontal_wrapped(|ui| {
+        ui.set_min_height(26.0);
+        if matches!(tool, Tool::Select | Tool::Pan) {
+            view_buttons(ui, cx);
+            return;
+        }
+        let heading = egui::FontId::new(13.0, crate::theme::bold());
+        ui.label(RichText::new(title(tool)).color(p.accent).font(heading));
+        ui.add_space(4.0);
+        for field in Entry::fields(tool) {
+            number_field(ui, cx, *field);
+        }
+        if tool == Tool::OldTie {
+            form(ui, cx);
+        }
+        buttons(ui, cx);
+    });
+}
+
+fn title(tool: Tool) -> &'static str {
+    match tool {
+        Tool::Wall => "Wall, from the left end of the datum",
+        Tool::WallCorners => "Corner of the wall",
+        Tool::Rectangle => "Opening",
+        Tool::Arched => "Arched opening",
+        Tool::Circle => "Round opening",
+        Tool::Polygon => "Corner of the opening",
+        Tool::KeepOut => "Keep-out",
+        Tool::Joint => "Movement joint",
+        Tool::OldTie => "Old tie",
+        Tool::Pin => "Pinned tie",
+        Tool::Select | Tool::Pan => "",
+    }
+}
+
+fn view_buttons(ui: &mut Ui, cx: &mut Context<'_>) {
+    let commands = [
+        Command::Fit,
+        Command::ZoomIn,
+        Command::ZoomOut,
+        Command::Duplicate,
+        Command::Delete,
+        Command::PinSelected,
+    ];
+    for (i, command) in commands.into_iter().enumerate() {
+        if i == 3 {
+            ui.separator();
+        }
+        let enabled = super::menu::enabled(cx, command);
+        let response = ui.add_enabled(enabled, Button::new(command.spec().label));
+        if response.on_hover_text(command.tip_text(ui.ctx())).clicked() {
+            cx.run(command);
+        }
+    }
+}
+
+fn number_field(ui: &mut Ui, cx: &mut Context<'_>, field: Field) {
+    let tool = cx.session.tool;
+    let label = field.label(tool);
+    let must = match field {
+        Field::Clearance => Must::BeDistance,
+        f if f.is_size() => Must::BeSize,
+        _ => Must::BePlace,
+    };
+    let value = cx.session.entry.get(tool, field, cx.elevation());
+    let id = egui::Id::unique(("entry", tool, field));
+    let name = format!("New: {label}");
+    let font = egui::TextStyle::Body.resolve(ui.style());
+    let words = ui.painter().layout_no_wrap(label.to_owned(), font, Palette::of(ui.ctx()).ink).size().x;
+    let room = egui::vec2(words + 58.0 + 12.0 + 8.0, 26.0);
+    let new = ui.allocate_ui(room, |ui| {
+        ui.horizontal(|ui| {
+            ui.label(label);
+            number::bare(ui, id, &name, value, must)
+        })
+        .inner
+    });
+    if let Some(v) = new.inner {
+        cx.session.entry.set(tool, field, v);
+    }
+}
+
+fn form(ui: &mut Ui, cx: &mut Context<'_>) {
+    let chosen = cx.session.entry.form;
+    let response = ComboBox::from_id_salt("new old tie")
+        .selected_text(chosen.words())
+        .width(150.0)
+        .show_ui(ui, |ui| {
+            for form in TieForm::ALL {
+                ui.selectable_value(&mut cx.session.entry.form, form, form.words());
+            }
+        })
+        .response;
+    response.accessible_name("New: form of the old tie");
+}
+
+fn buttons(ui: &mut Ui, cx: &mut Context<'_>) {
+    let tool = cx.session.tool;
+    if tool.by_corners() {
+        if ui.button("Add corner").on_hover_text("Add a corner at the typed place").clicked() {
+            tools::typed_corner(cx);
+        }
+        let count = match &cx.session.draft {
+            Some(Draft::Corners(points)) => points.len(),
+            _ => 0,
+        };
+        let close = Button::new("Close shape");
+        let tip = "Join the last corner to the first  (Enter)";
+        if ui.add_enabled(count >= 3, close).on_hover_text(tip).clicked() {
+            tools::close_corners(cx);
+        }
+        let p = Palette::of(ui.ctx());
+        ui.label(RichText::new(format!("{count} corners")).color(p.ink_soft));
+        return;
+    }
+    let word = if tool == Tool::Wall { "Draw wall" } else { "Add" };
+    if ui.button(word).on_hover_text("Draw it at the typed place and size").clicked() {
+        tools::typed(cx);
+    }
+}

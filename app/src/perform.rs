@@ -1,0 +1,304 @@
+//! Carrying out what the panels, the canvas and the keyboard asked for.
+
+use egui::Theme;
+use layout_core::elevation::{Elevation, Point, Project, shape_bounds};
+
+use crate::app::Planner;
+use crate::commands::Command;
+use crate::document::item::free_name;
+use crate::document::{Change, Details, Edit, Item, Object};
+use crate::services::FileFor;
+use crate::session::{Dialog, Request, Selection, Then};
+use crate::tools::{self, Tool};
+
+/// What elevations are called, in the order they are added.
+const NAMES: [&str; 4] = ["Front", "Rear", "Left gable", "Right gable"];
+
+impl Planner {
+    pub(crate) fn perform(&mut self, request: Request, ctx: &egui::Context) {
+        match request {
+            Request::Edit(edit) => {
+                self.edit(&edit);
+            }
+            Request::Gesture(edit, gesture) => {
+                if let Err(message) = self.document.apply_in(&edit, gesture) {
+                    self.session.complain(message);
+                }
+            }
+            Request::EndGesture(gesture) => self.document.end_gesture(gesture),
+            Request::AddAndSelect(i, change) => self.add_and_select(i, change),
+            Request::Select(selection) => {
+                self.session.selection = selection;
+                self.session.finding = None;
+            }
+            Request::Show(i) => self.show(i),
+            Request::ZoomTo(bounds) => self.look_at(bounds),
+            Request::ShowFinding(finding, at) => {
+                self.session.finding = finding;
+                self.look_at((at.0 - 900.0, at.1 - 700.0, at.0 + 900.0, at.1 + 700.0));
+            }
+            Request::Run(command) => self.run(command, ctx),
+            Request::OpenFile(path) => self.ask_first(Then::OpenFile(path), ctx),
+            Request::Unsaved(save, then) => self.settle(save, then, ctx),
+            Request::PathTyped(what, path, then) => {
+                self.session.then = then;
+                self.picked(what, path, ctx);
+            }
+        }
+    }
+
+    fn edit(&mut self, edit: &Edit) -> bool {
+        let done = self.document.apply(edit);
+        if let Err(message) = &done {
+            self.session.complain(format!("Not done: {message}."));
+        }
+        done.is_ok()
+    }
+
+    fn add_and_select(&mut self, i: usize, change: Change) {
+        let outline = matches!(change, Change::Outline(_));
+        let kind = match &change {
+            Change::Add(object) => Some(object.clone()),
+            Change::Duplicate(item, _) => self.elevation().and_then(|e| item.object(e)),
+            _ => None,
+        };
+        if !self.edit(&Edit::In(i, change)) {
+            return;
+        }
+        if outline {
+            self.session.fit = true;
+            self.session.tool = Tool::Select;
+        }
+        if let (Some(e), Some(kind)) = (self.document.project().elevations.get(i), kind) {
+            let last = |n: usize| n.saturating_sub(1);
+            let item = match kind {
+                Object::Opening(_) => Item::Opening(last(e.openings.len())),
+                Object::KeepOut(_) => Item::KeepOut(last(e.keep_outs.len())),
+                Object::Joint(_) => Item::Joint(last(e.movement_joints.len())),
+                Object::OldTie(_) => Item::OldTie(last(e.existing_ties.len())),
+                Object::Pinned(_) => Item::Pinned(last(e.pinned.len())),
+            };
+            self.session.selection = Some(Selection::Item(item));
+        }
+    }
+
+    fn show(&mut self, i: usize) {
+        if i < self.document.project().elevations.len() {
+            self.session.elevation = i;
+            self.session.let_go();
+            self.tool_for_sheet();
+        }
+    }
+
+    fn run(&mut self, command: Command, ctx: &egui::Context) {
+        if self.session.drag.is_some() && command != Command::Cancel {
+            self.cancel();
+        }
+        match command {
+            Command::New => self.ask_first(Then::New, ctx),
+            Command::Open => self.ask_first(Then::Open, ctx),
+            Command::Quit => self.ask_first(Then::Quit, ctx),
+            Command::Save => self.save(ctx),
+            Command::SaveAs => self.pick(FileFor::Save, ctx),
+            Command::Export => self.pick(FileFor::Drawing, ctx),
+            Command::Details => {
+                let details = Details::of(self.document.project());
+                self.session.dialog = Some(Dialog::Details(Box::new(details)));
+            }
+            Command::Shortcuts => self.session.dialog = Some(Dialog::Shortcuts),
+            Command::Cautions => self.session.dialog = Some(Dialog::Cautions),
+            Command::Undo | Command::Redo => self.step(command == Command::Undo),
+            Command::Cancel => self.cancel(),
+            Command::Duplicate => self.duplicate(),
+            Command::Delete => self.delete(),
+            Command::PinSelected => self.pin(),
+            Command::Theme => {
+                ctx.set_theme(if ctx.theme() == Theme::Dark { Theme::Light } else { Theme::Dark });
+            }
+            Command::Marks => self.session.layers.marks ^= true,
+            Command::BedJoints => self.session.layers.bed_joints ^= true,
+            Command::Pick(tool) => self.take_tool(tool),
+            _ => self.look_or_list(command),
+        }
+    }
+
+    fn look_or_list(&mut self, command: Command) {
+        let (i, count) = (self.session.elevation, self.document.project().elevations.len());
+        let centre = self.session.view.rect.center();
+        match command {
+            Command::Fit => self.session.fit = true,
+            Command::ZoomIn | Command::ZoomOut => {
+                self.session.fitted = false;
+                self.session.view.zoom(if command == Command::ZoomIn { 1.25 } else { 0.8 }, centre);
+            }
+            Command::ZoomToSelection => self.zoom_to_selection(),
+            Command::AddElevation => self.add_elevation(),
+            Command::RenameElevation => self.session.focus_name = true,
+            Command::DuplicateElevation => self.duplicate_elevation(),
+            Command::DeleteElevation => self.delete_elevation(),
+            Command::ElevationUp if i > 0 => {
+                self.edit(&Edit::MoveElevation(i, i - 1));
+                self.session.elevation = i - 1;
+            }
+            Command::ElevationDown if i + 1 < count => {
+                self.edit(&Edit::MoveElevation(i, i + 1));
+                self.session.elevation = i + 1;
+            }
+            Command::NextElevation if count > 0 => self.show((i + 1) % count),
+            Command::PreviousElevation if count > 0 => self.show((i + count - 1) % count),
+            _ => {}
+        }
+    }
+
+    fn take_tool(&mut self, tool: Tool) {
+        if self.elevation().is_none() && !matches!(tool, Tool::Select | Tool::Pan) {
+            return;
+        }
+        self.session.tool = tool;
+        self.session.draft = None;
+    }
+
+    /// Undo or redo, and a look at the elevation it was about.
+    fn step(&mut self, undo: bool) {
+        let before = std::sync::Arc::clone(self.document.project());
+        let done = if undo { self.document.undo() } else { self.document.redo() };
+        if done.is_none() {
+            return;
+        }
+        self.session.draft = None;
+        let shown = self.session.elevation;
+        let now = self.document.project();
+        if let Some(i) = changed(&before, now, shown) {
+            self.session.elevation = i;
+            self.session.let_go();
+            self.tool_for_sheet();
+        } else if self.elevation().is_some_and(|e| e.outline.is_empty()) {
+            self.tool_for_sheet();
+        }
+    }
+
+    /// Leaves the drag, else what is half drawn, else the tool, else the selection.
+    fn cancel(&mut self) {
+        if let Some(drag) = self.session.drag.take() {
+            self.document.cancel_gesture(drag.gesture);
+        } else if self.session.draft.take().is_some() {
+        } else if self.session.tool != Tool::Select {
+            self.session.tool = Tool::Select;
+        } else if self.session.selection.take().is_none() {
+            self.session.notice = None;
+        }
+    }
+
+    fn duplicate(&mut self) {
+        let (Some(item), Some(e)) = (self.session.item(), self.elevation()) else { return };
+        let Some(object) = item.object(e) else { return };
+        let by = room_beside(e, object.bounds());
+        self.add_and_select(self.session.elevation, Change::Duplicate(item, by));
+    }
+
+    fn delete(&mut self) {
+        match self.session.selection {
+            Some(Selection::Item(item)) => {
+                let gone = self.edit(&Edit::In(self.session.elevation, Change::Remove(item)));
+                if gone {
+                    self.session.selection = None;
+                }
+            }
+            Some(Selection::Tie(_)) => {
+                self.session.tell("Ties are set out by the rules: draw a keep-out where none may be.");
+            }
+            None => {}
+        }
+    }
+
+    fn pin(&mut self) {
+        match tools::pin_selected(self.session.selection) {
+            Some(change @ Change::Add(_)) => self.add_and_select(self.session.elevation, change),
+            Some(change) => {
+                self.edit(&Edit::In(self.session.elevation, change));
+                self.session.selection = None;
+            }
+            None => {}
+        }
+    }
+
+    fn zoom_to_selection(&mut self) {
+        let bounds = match (self.session.selection, self.elevation()) {
+            (Some(Selection::Tie(p)), _) => Some((p.0, p.1, p.0, p.1)),
+            (Some(Selection::Item(item)), Some(e)) => item.bounds(e),
+            _ => None,
+        };
+        if let Some((l, b, r, t)) = bounds {
+            self.look_at((l - 500.0, b - 400.0, r + 500.0, t + 400.0));
+        }
+    }
+
+    /// Shows bounds: left, lower, right, upper, mm.
+    fn look_at(&mut self, bounds: (f64, f64, f64, f64)) {
+        self.session.fitted = false;
+        self.session.view.show(bounds);
+    }
+
+    fn add_elevation(&mut self) {
+        let elevations = &self.document.project().elevations;
+        let taken = |name: &str| elevations.iter().any(|e| e.name == name);
+        let name = NAMES.into_iter().find(|n| !taken(n)).map_or_else(
+            || free_name("Elevation ", elevations.iter().map(|e| e.name.as_str())),
+            str::to_owned,
+        );
+        let at = if elevations.is_empty() { 0 } else { self.session.elevation + 1 };
+        let mut new = Elevation::new(name, Vec::new());
+        // A second face of the same building is most likely of the same brick, under the same rules.
+        if let Some(e) = self.elevation() {
+            new.coursing = e.coursing;
+            new.rules = e.rules.clone();
+        }
+        if self.edit(&Edit::AddElevation(at, Box::new(new))) {
+            self.show(at);
+        }
+    }
+
+    fn duplicate_elevation(&mut self) {
+        let i = self.session.elevation;
+        if self.edit(&Edit::DuplicateElevation(i)) {
+            self.show(i + 1);
+        }
+    }
+
+    fn delete_elevation(&mut self) {
+        let Some(name) = self.elevation().map(|e| e.name.clone()) else { return };
+        if self.edit(&Edit::RemoveElevation(self.session.elevation)) {
+            self.session.let_go();
+            self.session.tell(format!("{name} deleted. Undo brings it back."));
+        }
+    }
+}
+
+/// How far a copy of a thing of these bounds is set off: beside it, else above or below, where nothing
+/// else stands; a little off it where there is no room at all.
+fn room_beside(e: &Elevation, (l, b, r, t): (f64, f64, f64, f64)) -> Point {
+    let ring = e.outline.iter();
+    let wall = ring.fold((f64::INFINITY, f64::INFINITY, f64::NEG_INFINITY, f64::NEG_INFINITY), |w, p| {
+        (w.0.min(p.0), w.1.min(p.1), w.2.max(p.0), w.3.max(p.1))
+    });
+    let shapes = e.openings.iter().map(|o| &o.shape).chain(e.keep_outs.iter().map(|k| &k.shape));
+    let taken: Vec<_> = shapes.map(shape_bounds).collect();
+    let free = |by: &Point| {
+        let (l, b, r, t) = (l + by.0, b + by.1, r + by.0, t + by.1);
+        let inside = l >= wall.0 && b >= wall.1 && r <= wall.2 && t <= wall.3;
+        inside && !taken.iter().any(|o| l < o.2 && r > o.0 && b < o.3 && t > o.1)
+    };
+    let across = ((r - l) / 25.0).ceil() * 25.0 + 450.0;
+    let up = ((t - b) / 75.0).ceil() * 75.0 + 450.0;
+    let beside = (1..=8).flat_map(|k| [(across * f64::from(k), 0.0), (-across * f64::from(k), 0.0)]);
+    beside.chain([(0.0, up), (0.0, -up)]).find(free).unwrap_or((100.0, 75.0))
+}
+
+/// Another elevation than the one shown, if a step changed that one and not the one shown.
+fn changed(before: &Project, now: &Project, shown: usize) -> Option<usize> {
+    if before.elevations.len() != now.elevations.len() {
+        return None;
+    }
+    let differs = |i: usize| before.elevations.get(i) != now.elevations.get(i);
+    if differs(shown) { None } else { (0..now.elevations.len()).find(|&i| differs(i)) }
+}

@@ -1,0 +1,169 @@
+//! The world outside the window: files and the desktop's dialogs, behind a seam that tests fill.
+
+use std::path::{Path, PathBuf};
+use std::sync::mpsc::{Receiver, channel};
+use std::time::{Duration, Instant};
+
+use layout_core::elevation::Project;
+
+/// What the user picks a file for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum FileFor {
+    /// A project to open.
+    Open,
+    /// A project to save.
+    Save,
+    /// A drawing to write.
+    Drawing,
+}
+
+impl FileFor {
+    /// Title of the dialog.
+    #[must_use]
+    pub fn title(self) -> &'static str {
+        match self {
+            Self::Open => "Open a project",
+            Self::Save => "Save the project",
+            Self::Drawing => "Export the drawing",
+        }
+    }
+
+    /// Kind of file and its ending, without the dot.
+    #[must_use]
+    pub fn ending(self) -> (&'static str, &'static str) {
+        match self {
+            Self::Open | Self::Save => ("Tiewright project", "ron"),
+            Self::Drawing => ("PDF drawing", "pdf"),
+        }
+    }
+}
+
+/// Files and dialogs.
+pub trait Services: Send + Sync {
+    /// Asks the user for a file; waits for the answer. `None`: nothing picked, or no dialog service.
+    fn pick(&self, what: FileFor, start: &Path) -> Option<PathBuf>;
+
+    /// Reads a project.
+    ///
+    /// # Errors
+    ///
+    /// What is wrong, in words, with its place in the file where there is one.
+    fn load(&self, path: &Path) -> Result<Project, String>;
+
+    /// Writes a project.
+    ///
+    /// # Errors
+    ///
+    /// Why it cannot be written, in words.
+    fn save(&self, project: &Project, path: &Path) -> Result<(), String>;
+
+    /// Writes the drawing set.
+    ///
+    /// # Errors
+    ///
+    /// Why it cannot be written, in words.
+    fn export_drawing(&self, project: &Project, path: &Path) -> Result<(), String>;
+}
+
+/// Writes a drawing set to a file.
+pub type ExportDrawing = fn(&Project, &Path) -> Result<(), String>;
+
+/// The real files and the desktop's own dialogs.
+pub struct Desktop {
+    export: ExportDrawing,
+}
+
+impl Desktop {
+    /// With the writer of drawings to use.
+    #[must_use]
+    pub fn new(export: ExportDrawing) -> Self {
+        Self { export }
+    }
+}
+
+impl Services for Desktop {
+    fn pick(&self, what: FileFor, start: &Path) -> Option<PathBuf> {
+        let (kind, ending) = what.ending();
+        let mut dialog = rfd::FileDialog::new().set_title(what.title()).add_filter(kind, &[ending]);
+        if let Some(folder) = start.parent().filter(|f| f.is_dir()) {
+            dialog = dialog.set_directory(folder);
+        }
+        if let Some(name) = start.file_name() {
+            dialog = dialog.set_file_name(name.to_string_lossy());
+        }
+        match what {
+            FileFor::Open => dialog.pick_file(),
+            FileFor::Save | FileFor::Drawing => dialog.save_file(),
+        }
+    }
+
+    fn load(&self, path: &Path) -> Result<Project, String> {
+        crate::document::file::read(path).map_err(|e| e.to_string())
+    }
+
+    fn save(&self, project: &Project, path: &Path) -> Result<(), String> {
+        crate::document::file::write(project, path).map_err(|e| e.to_string())
+    }
+
+    fn export_drawing(&self, project: &Project, path: &Path) -> Result<(), String> {
+        (self.export)(project, path)
+    }
+}
+
+/// A `None` sooner than this came from no person: there is no dialog service.
+const NOBODY_ANSWERS_SO_FAST: Duration = Duration::from_millis(150);
+
+/// What came of asking for a file.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Picked {
+    /// This file.
+    Path(PathBuf),
+    /// The user picked nothing.
+    Nothing,
+    /// No dialog came up: ask in the window instead.
+    NoDialog,
+}
+
+/// A dialog that is open on a thread of its own.
+pub struct Picking {
+    /// What the file is for.
+    pub what: FileFor,
+    answer: Receiver<Picked>,
+}
+
+impl Picking {
+    /// Opens the dialog on a thread of its own; wakes the window when it is answered.
+    #[must_use]
+    pub fn start(
+        services: &std::sync::Arc<dyn Services>,
+        what: FileFor,
+        start: PathBuf,
+        ctx: &egui::Context,
+    ) -> Self {
+        let (send, answer) = channel();
+        let (services, ctx) = (std::sync::Arc::clone(services), ctx.clone());
+        std::thread::spawn(move || {
+            let begun = Instant::now();
+            let picked = match services.pick(what, &start) {
+                Some(path) => Picked::Path(path),
+                None if begun.elapsed() < NOBODY_ANSWERS_SO_FAST => Picked::NoDialog,
+                None => Picked::Nothing,
+            };
+            // The window may be gone by now; then nobody waits for the answer.
+            let _ = send.send(picked);
+            ctx.request_repaint();
+        });
+        Self { what, answer }
+    }
+
+    /// The answer, if there is one yet; waits for at most this long.
+    #[must_use]
+    pub fn answer(&self, wait: Duration) -> Option<Picked> {
+        use std::sync::mpsc::RecvTimeoutError;
+        match self.answer.recv_timeout(wait) {
+            Ok(picked) => Some(picked),
+            Err(RecvTimeoutError::Timeout) => None,
+            Err(RecvTimeoutError::Disconnected) => Some(Picked::NoDialog),
+        }
+    }
+}

@@ -1,0 +1,132 @@
+//! A field that commits on Enter or when it loses the keyboard, and says in place what is wrong.
+
+use egui::text::{CCursor, CCursorRange};
+use egui::{Id, Key, RichText, TextEdit, Ui, vec2};
+
+use crate::theme::Palette;
+
+/// What is typed but not committed, and why it was refused.
+#[derive(Clone, Debug, Default)]
+struct Draft {
+    text: String,
+    error: Option<String>,
+}
+
+/// How a field looks.
+#[derive(Clone, Copy, Debug)]
+pub struct Look<'a> {
+    /// What a screen reader calls it.
+    pub name: &'a str,
+    /// Width, points.
+    pub width: f32,
+    /// Shown while it is empty.
+    pub hint: &'a str,
+    /// Unit shown at the right, outside the field.
+    pub unit: &'a str,
+    /// Whether the text stands at the right.
+    pub right: bool,
+}
+
+/// Shows a field with the committed text `current`. Gives back a text once it is committed, changed and
+/// accepted by `check`; a text that is refused stays, with what is wrong below it. Escape takes it back.
+pub fn show<T>(
+    ui: &mut Ui,
+    id: Id,
+    look: Look<'_>,
+    current: &str,
+    check: impl FnOnce(&str) -> Result<T, String>,
+) -> Option<T> {
+    let mut draft = ui.data(|d| d.get_temp::<Draft>(id));
+    let mut text = draft.as_ref().map_or_else(|| current.to_owned(), |d| d.text.clone());
+    let palette = Palette::of(ui.ctx());
+    let faulty = draft.as_ref().is_some_and(|d| d.error.is_some());
+    let mut committed = None;
+    ui.vertical(|ui| {
+        ui.spacing_mut().item_spacing.y = 2.0;
+        let response = ui
+            .horizontal(|ui| {
+                let align = if look.right { egui::Align2::RIGHT_CENTER } else { egui::Align2::LEFT_CENTER };
+                let mut edit = TextEdit::singleline(&mut text)
+                    .id(id)
+                    .desired_width(look.width)
+                    .margin(egui::Margin::symmetric(6, 3))
+                    .hint_text(look.hint.to_owned())
+                    .align(align)
+                    .min_size(vec2(0.0, 24.0));
+                if faulty {
+                    edit = edit.text_color(palette.breach);
+                }
+                let response = ui.add(edit).accessible_name(look.name);
+                if !look.unit.is_empty() {
+                    ui.label(RichText::new(look.unit).color(palette.ink_soft));
+                }
+                response
+            })
+            .inner;
+        // What does not fit is read in full on hovering.
+        let cut = !look.right && text.chars().count() > (look.width / 7.5) as usize;
+        let response = if cut { response.on_hover_text(text.clone()) } else { response };
+        if faulty {
+            let ring = response.rect.expand(1.0);
+            let stroke = egui::Stroke::new(1.5, palette.breach);
+            ui.painter().rect_stroke(ring, 3.0, stroke, egui::StrokeKind::Outside);
+        }
+        if response.gained_focus() {
+            select_all(ui, id, &text);
+        }
+        if response.changed() {
+            draft = Some(Draft { text: text.clone(), error: None });
+        }
+        if response.lost_focus() {
+            if ui.input(|i| i.key_pressed(Key::Escape)) {
+                draft = None;
+            } else if let Some(d) = draft.as_mut().filter(|d| d.error.is_none()) {
+                match check(&d.text) {
+                    Ok(value) => {
+                        if d.text != current {
+                            committed = Some(value);
+                        }
+                        draft = None;
+                    }
+                    Err(error) => d.error = Some(error),
+                }
+            }
+        }
+        if let Some(error) = draft.as_ref().and_then(|d| d.error.as_ref()) {
+            ui.add(egui::Label::new(RichText::new(error).size(12.0).color(palette.breach)).wrap());
+        }
+    });
+    ui.data_mut(|d| match draft {
+        Some(draft) => {
+            d.insert_temp(id, draft);
+        }
+        None => {
+            d.remove_temp::<Draft>(id);
+        }
+    });
+    committed
+}
+
+fn select_all(ui: &Ui, id: Id, text: &str) {
+    if let Some(mut state) = TextEdit::load_state(ui.ctx(), id) {
+        let all = CCursorRange::two(CCursor::new(0), CCursor::new(text.chars().count()));
+        state.cursor.set_char_range(Some(all));
+        TextEdit::store_state(ui.ctx(), id, state);
+    }
+}
+
+/// A field for words.
+pub fn words(ui: &mut Ui, id: Id, name: &str, width: f32, hint: &str, current: &str) -> Option<String> {
+    let look = Look { name, width, hint, unit: "", right: false };
+    show(ui, id, look, current, |text| Ok(text.trim().to_owned())).filter(|new| new != current)
+}
+
+/// A field for words that may not be empty.
+pub fn required(ui: &mut Ui, id: Id, name: &str, width: f32, current: &str) -> Option<String> {
+    let look = Look { name, width, hint: "", unit: "", right: false };
+    show(ui, id, look, current, |text| match text.trim() {
+        "" => Err("it needs a name".to_owned()),
+        text => Ok(text.to_owned()),
+    })
+    .filter(|new| new != current)
+}

@@ -1,0 +1,206 @@
+//! Elevations, rules, findings, faults and the look of the window.
+
+use egui::{Key, Modifiers};
+use egui_kittest::kittest::Queryable;
+use layout_core::elevation::{CustomEdges, Elevation, Fix, Project, RuleChoice};
+use tiewright::tools::Tool;
+use tiewright_tests::window::{Window, front};
+
+#[test]
+fn several_elevations() {
+    let mut w = Window::front();
+    let alone = w.ties();
+    w.keys(Modifiers::COMMAND | Modifiers::SHIFT, Key::D);
+    let names = |w: &Window| w.project().elevations.into_iter().map(|e| e.name).collect::<Vec<_>>();
+    assert_eq!(names(&w), ["Front", "Front copy 1"]);
+    w.enter("Elevation name", "Rear");
+    assert_eq!(names(&w), ["Front", "Rear"]);
+    let totals = w.h.state().derived().totals();
+    assert_eq!(totals.ties, 2 * alone);
+    assert!(w.shows(&(2 * alone).to_string()), "the sum over elevations is shown");
+    w.click("Move elevation up");
+    assert_eq!(names(&w), ["Rear", "Front"]);
+    assert_eq!(w.elevation().name, "Rear", "the same elevation stays shown");
+    w.click("Elevation Front");
+    assert_eq!(w.elevation().name, "Front");
+    w.click("Add elevation");
+    assert_eq!(w.h.state().session().tool, Tool::Wall);
+    assert_eq!(names(&w), ["Rear", "Front", "Left gable"]);
+    w.keys(Modifiers::COMMAND | Modifiers::SHIFT, Key::Delete);
+    assert_eq!(names(&w), ["Rear", "Front"]);
+    w.keys(Modifiers::COMMAND, Key::Z);
+    assert_eq!(names(&w), ["Rear", "Front", "Left gable"]);
+}
+
+#[test]
+fn undo_shows_the_elevation_it_is_about() {
+    let mut project = front();
+    project.elevations.push(Elevation { name: "Rear".to_owned(), ..project.elevations[0].clone() });
+    let mut w = Window::on(project);
+    w.click("Rectangle");
+    w.drag((1200.0, 900.0), (2400.0, 2250.0));
+    w.click("Elevation Rear");
+    w.keys(Modifiers::COMMAND, Key::Z);
+    assert_eq!(w.elevation().name, "Front");
+}
+
+#[test]
+fn a_faulty_outline_says_so_in_place() {
+    let mut w = Window::front();
+    assert!(!w.says("cannot be set out yet"));
+    // The upper corners change places: the outline crosses itself.
+    w.click_at((9000.0, 5250.0));
+    w.enter("Along", "-500");
+    w.click_at((0.0, 5250.0));
+    w.enter("Along", "9000");
+    assert!(w.says("This drawing cannot be set out yet"));
+    assert!(w.says("crosses or touches itself"));
+    assert_eq!(w.ties(), 0);
+    w.keys(Modifiers::COMMAND, Key::Z);
+    w.keys(Modifiers::COMMAND, Key::Z);
+    assert!(!w.says("cannot be set out yet"));
+    assert!(w.ties() > 0);
+}
+
+#[test]
+fn a_finding_shows_its_place() {
+    let mut w = Window::front();
+    w.click("Rectangle");
+    w.drag((8200.0, 3000.0), (9500.0, 4200.0));
+    // The opening reaches beyond the wall's end at 9000: a note with its place.
+    let before = w.h.state().session().view;
+    assert!(w.says("reaches beyond the outline"));
+    w.h.get_by_label_contains("Finding: ").click();
+    w.h.run();
+    let view = w.h.state().session().view;
+    assert!(view.scale > before.scale, "nearer than before");
+    let middle = view.to_world(view.rect.center());
+    assert!((middle.0 - 8850.0).abs() < 200.0 && (middle.1 - 3600.0).abs() < 200.0, "{middle:?}");
+}
+
+#[test]
+fn rule_sets_and_own_rules() {
+    let mut w = Window::front();
+    w.choose("Rule set", "uk-thin-leaf");
+    assert_eq!(w.elevation().rules, RuleChoice::Named("uk-thin-leaf".to_owned()));
+    w.choose("Rule set", "own rules");
+    w.enter("Along the wall", "600");
+    w.enter("Source of the rules", "engineer's letter, 3 May");
+    let RuleChoice::Custom(own) = w.elevation().rules else { panic!("own rules were chosen") };
+    assert_eq!((own.horizontal, own.vertical), (600.0, 450.0), "begun with the values of the set before");
+    assert_eq!(own.source, "engineer's letter, 3 May");
+    assert_eq!(own.edges, Some(CustomEdges { within: 225.0, spacing: 300.0 }));
+}
+
+#[test]
+fn coursing() {
+    // Tall enough for the whole sidebar.
+    let mut w = Window::sized(front(), 1280.0, 1400.0);
+    w.enter("Gauge", "76.2");
+    w.choose("Ties go in", "brick face");
+    let c = w.elevation().coursing;
+    assert_eq!((c.gauge, c.fix), (76.2, Fix::BrickFace));
+    w.enter("Gauge", "5");
+    assert!(w.says("This drawing cannot be set out yet"), "no course is 5 mm");
+}
+
+#[test]
+fn light_and_dark() {
+    let mut w = Window::front();
+    assert_eq!(w.h.ctx.theme(), egui::Theme::Light);
+    w.click("Dark");
+    assert_eq!(w.h.ctx.theme(), egui::Theme::Dark);
+    w.keys(Modifiers::COMMAND, Key::T);
+    assert_eq!(w.h.ctx.theme(), egui::Theme::Light);
+}
+
+#[test]
+fn tools_have_keys() {
+    let mut w = Window::front();
+    for (key, tool) in [
+        (Key::W, Tool::Wall),
+        (Key::R, Tool::Rectangle),
+        (Key::A, Tool::Arched),
+        (Key::K, Tool::KeepOut),
+        (Key::J, Tool::Joint),
+        (Key::P, Tool::Pin),
+        (Key::V, Tool::Select),
+    ] {
+        w.key(key);
+        assert_eq!(w.h.state().session().tool, tool);
+    }
+    w.write("Elevation name", "wrap");
+    assert_eq!(w.h.state().session().tool, Tool::Select, "letters typed into a field are no shortcuts");
+}
+
+#[test]
+fn the_sheet_is_moved_and_zoomed() {
+    let mut w = Window::front();
+    let before = w.h.state().session().view;
+    w.keys(Modifiers::COMMAND, Key::Equals);
+    assert!(w.h.state().session().view.scale > before.scale);
+    w.key(Key::H);
+    w.drag((4000.0, 2000.0), (5000.0, 2000.0));
+    let moved = w.h.state().session().view;
+    assert!((moved.centre.0 - before.centre.0).abs() > 500.0);
+    w.key(Key::F);
+    let again = w.h.state().session().view;
+    assert!((again.scale - before.scale).abs() < 1e-9);
+    assert_eq!(w.project(), front(), "looking changes nothing");
+}
+
+#[test]
+fn project_details() {
+    let mut w = Window::front();
+    w.keys(Modifiers::COMMAND, Key::I);
+    w.write("Client", "M. Ashdown");
+    w.click("Apply details");
+    assert_eq!(w.project().client, "M. Ashdown");
+    assert_eq!(w.h.state().document().history().undo_name(), Some("Change project details"));
+}
+
+#[test]
+fn help_is_shown() {
+    let mut w = Window::front();
+    w.key(Key::F1);
+    assert!(w.shows("Keyboard shortcuts"));
+    w.click("Close");
+    w.keys(Modifiers::COMMAND, Key::B);
+    assert!(w.says("Hidden services"));
+    w.click("Close");
+}
+
+#[test]
+fn a_project_without_elevations() {
+    let mut w = Window::on(Project::default());
+    assert!(w.says("This project has no elevation yet"));
+    w.click("Add an elevation");
+    assert_eq!(w.elevation().name, "Front");
+}
+
+#[test]
+fn small_and_large_windows_settle() {
+    for (width, height) in [(960.0, 600.0), (1920.0, 1080.0)] {
+        let w = Window::sized(tiewright::app::example(), width, height);
+        assert!(w.ties() > 0);
+    }
+}
+
+#[test]
+fn numbers_that_are_no_numbers_do_not_stop_it() {
+    let mut project = front();
+    let e = &mut project.elevations[0];
+    e.outline[2] = (f64::NAN, f64::INFINITY);
+    e.coursing.gauge = f64::NAN;
+    e.pinned.push((f64::NAN, 0.0));
+    e.movement_joints.push(layout_core::elevation::MovementJoint {
+        x: f64::NAN,
+        from: 0.0,
+        to: f64::INFINITY,
+    });
+    let mut w = Window::on(project);
+    assert!(w.says("This drawing cannot be set out yet"));
+    w.key(Key::F);
+    w.click("Rectangle");
+    w.drag((1000.0, 1000.0), (2000.0, 2000.0));
+}
