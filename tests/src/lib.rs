@@ -1,4 +1,5 @@
 //! Helpers shared by the tests.
 
+pub mod console;
 pub mod feasible;
 pub mod walls;

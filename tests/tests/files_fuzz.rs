@@ -1,9 +1,9 @@
 //! Spoilt project files: whatever is done to one, it is read or refused with a place, and quickly.
 
 use std::fs;
-use std::path::Path;
 use std::time::{Duration, Instant};
 use tiewright::document::file;
+use tiewright_tests::console::examples;
 
 /// A small generator with a seed, so that a failure can be run again.
 struct Dice(u64);
@@ -86,18 +86,10 @@ fn spoil(bytes: &mut Vec<u8>, dice: &mut Dice) {
     }
 }
 
-fn examples() -> Vec<Vec<u8>> {
-    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../examples");
-    let mut paths: Vec<_> =
-        fs::read_dir(folder).expect("the examples").map(|e| e.expect("an entry").path()).collect();
-    paths.retain(|p| p.extension().is_some_and(|e| e == "ron"));
-    paths.sort();
-    paths.iter().map(|p| fs::read(p).expect("an example")).collect()
-}
-
 #[test]
 fn spoilt_files_are_read_or_refused_with_a_place() {
-    let examples = examples();
+    let paths = examples().expect("the examples are listed");
+    let examples: Vec<_> = paths.iter().map(|p| fs::read(p).expect("an example is read")).collect();
     let mut dice = Dice(0x7121_5eed);
     let (mut refused, mut slowest) = (0, Duration::ZERO);
     for round in 0..6000 {
@@ -141,6 +133,6 @@ fn large_and_deep_files_do_not_hang() {
         let begun = Instant::now();
         assert_eq!(file::parse(&text, "p.ron").is_ok(), fits);
         let took = begun.elapsed();
-        assert!(took < Duration::from_secs(8), "{:.20}… took {took:?}", text);
+        assert!(took < Duration::from_secs(8), "{text:.20}… took {took:?}");
     }
 }
