@@ -171,7 +171,8 @@ fn roles(elevation: &Elevation, masonry: &Masonry, rules: &RuleSet, ties: &[Poin
         let from = ties.partition_point(|p| p.1 < edge.lo.1 - within);
         let to = ties.partition_point(|p| p.1 <= edge.hi.1 + within);
         for i in from..to {
-            if role < roles[i] && service(masonry, &edge, ties[i], within).is_some() {
+            if role < roles[i] && masonry.holds(ties[i]) && service(masonry, &edge, ties[i], within).is_some()
+            {
                 roles[i] = role;
             }
         }

@@ -15,7 +15,8 @@ use crate::units::{EPSILON, SLIVER, m2};
 pub(super) fn check(s: &Subject<'_>, out: &mut Vec<Finding>) {
     let reach = Reach { h: s.rules.horizontal.value / 2.0, v: s.rules.vertical.value / 2.0 };
     let strips = &s.masonry.strips;
-    let served = served_by_cell(strips, s.ties, reach);
+    let holding: Vec<Point> = s.ties.iter().copied().filter(|&t| s.masonry.holds(t)).collect();
+    let served = served_by_cell(strips, &holding, reach);
     let mut gaps = Vec::new();
     for (number, ties) in served.iter().enumerate() {
         gaps_in_cell(strips, &strips.cells[number], ties, reach, &mut gaps);

@@ -24,6 +24,7 @@ fn places_served(s: &Subject<'_>, edge: &Edge, rule: &EdgeRule) -> Vec<f64> {
     let mut places: Vec<f64> = s
         .index
         .within(lo, hi)
+        .filter(|&i| s.masonry.holds(s.ties[i]))
         .filter_map(|i| service(s.masonry, edge, s.ties[i], within + EPSILON))
         .map(|service| service.place)
         .collect();

@@ -12,6 +12,9 @@ use crate::units::EPSILON;
 /// stay alike.
 const SNAP: f64 = 1e-4;
 
+/// A joint drawn to end this close to a side, mm, ends at it.
+const JOINT_END: f64 = 1.0;
+
 impl Masonry {
     /// The masonry of a usable elevation (see [`crate::elevation::validate`]).
     ///
@@ -149,7 +152,7 @@ fn split_at_corners(whole: BoundarySegment, outline: &Boundary) -> Vec<BoundaryS
 fn add_joints(segments: &mut Vec<BoundarySegment>, elevation: &Elevation) {
     let mut done: Vec<(f64, f64, f64)> = Vec::new();
     for (number, joint) in elevation.movement_joints.iter().enumerate() {
-        let mut inside = inside_on_upright(segments, joint.x).clipped(joint.from, joint.to).0;
+        let mut inside = clipped(&inside_on_upright(segments, joint.x), joint.from, joint.to);
         for (lo, hi) in &mut inside {
             *lo = onto_side(segments, (joint.x, *lo));
             *hi = onto_side(segments, (joint.x, *hi));
@@ -171,6 +174,17 @@ fn add_joints(segments: &mut Vec<BoundarySegment>, elevation: &Elevation) {
             segments.push(BoundarySegment { a: (joint.x, hi), b: (joint.x, lo), kind });
         }
     }
+}
+
+/// The parts of a joint in the masonry; an end drawn within [`JOINT_END`] of a side runs on to it.
+fn clipped(inside: &Intervals, from: f64, to: f64) -> Vec<(f64, f64)> {
+    let onto = |v: f64, side: f64| if (v - side).abs() <= JOINT_END { side } else { v };
+    inside
+        .0
+        .iter()
+        .filter(|(lo, hi)| *lo < to && from < *hi)
+        .map(|&(lo, hi)| (onto(from.max(lo), lo), onto(to.min(hi), hi)))
+        .collect()
 }
 
 /// The heights at which masonry lies on both sides of the upright line at x.

@@ -124,17 +124,19 @@ pub fn service(masonry: &Masonry, edge: &Edge, p: Point, within: f64) -> Option<
         return None;
     }
     let mut best: Option<(f64, Point, f64)> = None;
+    let mut target = p;
     let mut along = 0.0;
     for s in &edge.pieces {
         let q = s.nearest(p);
         let d = (p.0 - q.0).hypot(p.1 - q.1);
         if best.is_none_or(|b| d < b.0 - EPSILON) && on_masonry_side(s, p, q) {
             best = Some((d, q, along + (q.0 - s.a.0).hypot(q.1 - s.a.1)));
+            target = into_masonry(s, q);
         }
         along += s.length();
     }
-    let (distance, q, length) = best?;
-    if distance > within || !masonry.sees(p, q) {
+    let (distance, _, length) = best?;
+    if distance > within || !masonry.sees(p, target) {
         return None;
     }
     let place = match edge.measure {
@@ -143,6 +145,17 @@ pub fn service(masonry: &Masonry, edge: &Edge, p: Point, within: f64) -> Option<
         Measure::Level => 0.0,
     };
     Some(Service { distance, place })
+}
+
+/// A point of a piece of edge, moved a hair into the masonry it borders: where a joint ends at a corner,
+/// ties on its other side do not see the edge.
+fn into_masonry(s: &BoundarySegment, q: Point) -> Point {
+    const HAIR: f64 = 0.02;
+    let length = s.length();
+    if length <= 0.0 {
+        return q;
+    }
+    (q.0 - (s.b.1 - s.a.1) / length * HAIR, q.1 + (s.b.0 - s.a.0) / length * HAIR)
 }
 
 /// Whether a tie stands on the masonry's side of a piece of edge. Beyond the end of a piece either side

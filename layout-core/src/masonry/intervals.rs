@@ -39,6 +39,11 @@ impl Intervals {
         self.0.get(i).is_some_and(|p| p.0 <= v)
     }
 
+    /// Both ends and the middle of each interval.
+    pub fn spread(&self) -> impl Iterator<Item = f64> + '_ {
+        self.0.iter().flat_map(|r| [r.0, f64::midpoint(r.0, r.1), r.1])
+    }
+
     /// What lies within `[lo, hi]`.
     #[must_use]
     pub fn clipped(&self, lo: f64, hi: f64) -> Self {

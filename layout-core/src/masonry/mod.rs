@@ -46,4 +46,11 @@ impl Masonry {
     pub fn contains(&self, p: Point) -> bool {
         self.strips.contains(p)
     }
+
+    /// Whether a tie at a point holds anything: inside the masonry, not on its boundary.
+    #[must_use]
+    pub fn holds(&self, p: Point) -> bool {
+        const ON_BOUNDARY: f64 = 1e-3;
+        self.contains(p) && self.boundary.nearest_within(p, ON_BOUNDARY).is_none()
+    }
 }

@@ -5,8 +5,8 @@
 //! keeps the ties that serve it in order of x, each edge those that count for it in order of place.
 
 use super::standing::{Standing, reach_at_height};
-use crate::elevation::{Coursing, Elevation, Fix};
-use crate::masonry::{Edge, Intervals, Masonry, Measure, Strips, edges, service};
+use crate::elevation::{Elevation, Fix, Point, shape_bounds};
+use crate::masonry::{BoundaryKind, Edge, EdgeKind, Intervals, Masonry, Measure, Strips, edges, service};
 use crate::rules::RuleSet;
 use crate::units::{EPSILON, SLIVER};
 
@@ -38,6 +38,8 @@ pub(super) struct BoardTie {
     pub x: f64,
     pub pinned: bool,
     pub alive: bool,
+    /// Whether it is one of a long chain at even steps.
+    pub in_chain: bool,
     pub cells: Vec<u32>,
     /// Edges it counts for, with the place it serves about.
     pub edges: Vec<(usize, f64)>,
@@ -59,7 +61,6 @@ pub(super) struct Board<'a> {
     /// Half the spacing along edges.
     pub half_edge: f64,
     pub between: f64,
-    pub coursing: Coursing,
     pub strips: Strips,
     pub rows: Vec<Row>,
     pub ties: Vec<BoardTie>,
@@ -105,7 +106,6 @@ impl<'a> Board<'a> {
             within,
             half_edge,
             between: rules.between.value,
-            coursing: elevation.coursing,
             on_row: vec![Vec::new(); rows.len()],
             serving: vec![Vec::new(); strips.cells.len()],
             visited: vec![0; strips.cells.len()],
@@ -130,13 +130,31 @@ impl<'a> Board<'a> {
 
     /// Works out for every edge on which rows, and from where, a tie counts for it.
     fn note_edges(&mut self, edges: Vec<Edge>) {
+        let joint_ends: Vec<Point> = self
+            .masonry
+            .boundary
+            .segments
+            .iter()
+            .filter(|s| matches!(s.kind, BoundaryKind::Joint(_)))
+            .map(|s| s.a)
+            .collect();
         for (number, edge) in edges.into_iter().enumerate() {
             let mut on = Vec::new();
+            // Where a joint goes on from the end of a jamb, a tie level with that end or beyond it holds
+            // the jamb at best by a point: none is counted on there.
+            let goes_on = |y: f64| {
+                edge.kind == EdgeKind::Jamb
+                    && joint_ends.iter().any(|j| (j.1 - y).abs() < 1e-3 && (j.0 - edge.lo.0).abs() < 1e-3)
+            };
+            let (joint_below, joint_above) = (goes_on(edge.lo.1), goes_on(edge.hi.1));
             let first = self.rows.partition_point(|r| r.y < edge.lo.1 - self.within);
             for at in first..self.rows.len() {
                 let row = &self.rows[at];
                 if row.y > edge.hi.1 + self.within {
                     break;
+                }
+                if (joint_below && row.y <= edge.lo.1 + 1.0) || (joint_above && row.y >= edge.hi.1 - 1.0) {
+                    continue;
                 }
                 let close: Vec<(f64, f64)> =
                     edge.pieces.iter().filter_map(|s| reach_at_height(s, self.within, row.y)).collect();
@@ -284,16 +302,17 @@ impl<'a> Board<'a> {
     /// Puts a tie on the board.
     pub(super) fn add(&mut self, row: usize, x: f64, pinned: bool) -> u32 {
         let id = self.ties.len() as u32;
-        let cells = self.reach(row, x);
+        let holds = !pinned || self.masonry.holds((x, self.rows[row].y));
+        let cells = if holds { self.reach(row, x) } else { Vec::new() };
         for &c in &cells {
             insert(&mut self.serving[c as usize], x, id);
         }
         insert(&mut self.on_row[row], x, id);
-        let edges = self.counts_for(row, x, pinned);
+        let edges = if holds { self.counts_for(row, x, pinned) } else { Vec::new() };
         for &(e, place) in &edges {
             insert(&mut self.edges[e].served, place, id);
         }
-        self.ties.push(BoardTie { row, x, pinned, alive: true, cells, edges });
+        self.ties.push(BoardTie { row, x, pinned, alive: true, in_chain: false, cells, edges });
         id
     }
 
@@ -362,28 +381,64 @@ impl<'a> Board<'a> {
         let y = self.rows[row].y;
         let d = self.between;
         let mut taken = Vec::new();
-        let mut on = |other: usize| {
+        for other in self.rows_about(row, d) {
             let dy = self.rows[other].y - y;
-            if dy.abs() >= d {
-                return false;
-            }
-            let half = (d * d - dy * dy).sqrt();
+            let half = (d * d - dy * dy).max(0.0).sqrt();
             let ties = &self.on_row[other];
             let from = ties.partition_point(|t| t.0 <= lo - half);
             taken.extend(
                 ties[from..].iter().take_while(|t| t.0 < hi + half).map(|t| (t.0 - half, t.0 + half)),
             );
-            true
-        };
-        let mut at = row;
-        while on(at) && at > 0 {
-            at -= 1;
-        }
-        let mut at = row + 1;
-        while at < self.rows.len() && on(at) {
-            at += 1;
         }
         runs.minus(&taken)
+    }
+
+    /// Whether a tie that counts for an edge would serve a place on it.
+    pub(super) fn serves_place(&self, edge: usize, row: usize, x: f64, place: f64) -> bool {
+        let e = &self.edges[edge].edge;
+        let y = self.rows[row].y;
+        let half = self.half_edge + EPSILON;
+        match e.measure {
+            Measure::Level => true,
+            Measure::Height => (y - place).abs() <= half,
+            Measure::Length { ring } => {
+                service(self.masonry, e, (x, y), self.within + 0.005).is_some_and(|s| {
+                    let off = (s.place - place).abs();
+                    off <= half || (ring && e.to - off <= half)
+                })
+            }
+        }
+    }
+
+    /// New ties too close to a place for another to stand there.
+    pub(super) fn too_close(&self, row: usize, x: f64) -> Vec<u32> {
+        let mut out = Vec::new();
+        for other in self.rows_about(row, self.between) {
+            let dy = self.rows[other].y - self.rows[row].y;
+            let half = (self.between * self.between - dy * dy).max(0.0).sqrt();
+            let ties = &self.on_row[other];
+            let from = ties.partition_point(|t| t.0 <= x - half);
+            out.extend(ties[from..].iter().take_while(|t| t.0 < x + half).map(|t| t.1));
+        }
+        out
+    }
+
+    /// Rows less than `reach` above or below a row, itself among them.
+    pub(super) fn rows_about(&self, row: usize, reach: f64) -> std::ops::Range<usize> {
+        let y = self.rows[row].y;
+        let first = self.rows[..row].iter().rposition(|r| y - r.y >= reach).map_or(0, |i| i + 1);
+        let last =
+            self.rows[row..].iter().position(|r| r.y - y >= reach).map_or(self.rows.len(), |i| row + i);
+        first..last
+    }
+
+    /// Rows from which a strip can be served.
+    pub(super) fn rows_serving(&self, strip: usize) -> std::ops::Range<usize> {
+        let s = self.strips.strips[strip];
+        let middle = f64::midpoint(s.y0, s.y1);
+        let first = self.rows.partition_point(|r| r.y + self.half_v < middle);
+        let last = self.rows.partition_point(|r| r.y - self.half_v <= middle);
+        first..last
     }
 
     /// The parts of a cell that no tie serves, wide enough to count.
@@ -485,12 +540,16 @@ fn heights(elevation: &Elevation, masonry: &Masonry, rules: &RuleSet) -> Vec<f64
         let last = ((high - c.first_bed) / c.gauge).ceil() as i64 + 1;
         return (first..=last).map(|k| c.height(k)).filter(|y| (low..=high).contains(y)).collect();
     }
-    // Whole steps from the base, and the heights that just clear a level side.
+    // Whole steps from the base, and the heights that just clear a level side or a keep-out.
     let steps = ((high - low) / ANYWHERE_STEP) as i64;
     let mut ys: Vec<f64> = (0..=steps).map(|i| low + i as f64 * ANYWHERE_STEP).collect();
     let d = rules.edge_distance.value;
     for s in masonry.boundary.segments.iter().filter(|s| s.a.1 == s.b.1) {
         ys.extend([s.a.1 - d, s.a.1 + d]);
+    }
+    for k in &elevation.keep_outs {
+        let (_, lower, _, upper) = shape_bounds(&k.shape);
+        ys.extend([lower - k.clearance, upper + k.clearance]);
     }
     ys.retain(|y| (low..=high).contains(y));
     ys.sort_by(f64::total_cmp);

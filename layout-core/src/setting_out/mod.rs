@@ -5,8 +5,9 @@
 //! 1. [`board`]: rows, cells, edges; pinned ties stand.
 //! 2. [`perimeter`]: ties round openings, where the rules ask for whole perimeters.
 //! 3. [`sweep`]: row by row from below, a tie where this row is the last chance to serve an edge or a
-//!    piece of masonry.
-//! 4. [`repair`]: whatever the sweep could not serve, if any place serves it.
+//!    piece of masonry; long stretches as a [`chain`] at even steps, every other one staggered.
+//! 4. [`repair`]: whatever the sweep could not serve, if any place serves it; where another new tie
+//!    stands in the way, [`unblock`] tries to move that one.
 //! 5. [`reduce`]: ties that others make needless go; two become one where one will do.
 //! 6. [`density`]: more ties where the rules ask for a number.
 //! 7. [`tidy`]: ties slide along their row to whole dimensions where nothing is lost.
@@ -15,6 +16,7 @@
 //! the outcome: the checker does, and measures again from scratch.
 
 mod board;
+mod chain;
 mod density;
 mod perimeter;
 mod reduce;
@@ -22,6 +24,7 @@ mod repair;
 mod standing;
 mod sweep;
 mod tidy;
+mod unblock;
 
 use board::Board;
 
@@ -62,14 +65,12 @@ fn automatic(elevation: &Elevation, masonry: &Masonry, rules: &RuleSet) -> Vec<P
     repair::run(&mut board);
     density::run(&mut board, rules.fewest_for(crate::units::m2(masonry.net_area)));
     tidy::run(&mut board);
-    let coursing = elevation.coursing;
     board
         .ties
         .iter()
         .filter(|t| t.alive)
         .map(|t| {
             let y = board.rows[t.row].y;
-            let _ = coursing;
             let at = if t.pinned { (t.x, y) } else { (tidy_mm(t.x), tidy_mm(y)) };
             Placed { at, pinned: t.pinned }
         })

@@ -38,7 +38,7 @@ fn cell_spares(board: &Board<'_>, cell: u32, x: f64, id: u32) -> bool {
 }
 
 /// Whether an edge stays served without a tie.
-fn edge_spares(board: &Board<'_>, edge: usize, place: f64, id: u32) -> bool {
+pub(super) fn edge_spares(board: &Board<'_>, edge: usize, place: f64, id: u32) -> bool {
     let state = &board.edges[edge];
     let list = &state.served;
     let Some(at) = list.iter().position(|t| t.1 == id) else { return true };

@@ -1,6 +1,7 @@
 //! Whatever is still unserved, if any place serves it.
 
 use super::board::Board;
+use super::unblock;
 use crate::masonry::{Intervals, Measure};
 use crate::units::EPSILON;
 
@@ -21,6 +22,7 @@ fn edges(board: &mut Board<'_>) {
                 Some((row, x)) => {
                     board.add(row, x, false);
                 }
+                None if unblock::edge(board, edge, gap) => {}
                 None if board.edges[edge].edge.measure == Measure::Height => {
                     from = gap + board.half_edge / 8.0
                 }
@@ -31,7 +33,7 @@ fn edges(board: &mut Board<'_>) {
 }
 
 /// Where a tie serves a place on an edge and as much besides as may be.
-fn best_for_edge(board: &mut Board<'_>, edge: usize, gap: f64) -> Option<(usize, f64)> {
+pub(super) fn best_for_edge(board: &mut Board<'_>, edge: usize, gap: f64) -> Option<(usize, f64)> {
     let mut best: Option<(f64, usize, f64)> = None;
     for i in 0..board.edges[edge].rows.len() {
         let row = board.edges[edge].rows[i];
@@ -41,8 +43,11 @@ fn best_for_edge(board: &mut Board<'_>, edge: usize, gap: f64) -> Option<(usize,
         }
         let Some(near) = board.rows[row].near.iter().find(|n| n.edge == edge) else { continue };
         let runs = board.clear_of_ties(row, &near.runs);
-        let places: Vec<f64> = runs.0.iter().flat_map(|r| [r.0, f64::midpoint(r.0, r.1), r.1]).collect();
+        let places: Vec<f64> = runs.spread().collect();
         for x in places {
+            if !board.serves_place(edge, row, x, gap) {
+                continue;
+            }
             // A higher tie carries the edge further.
             let worth = board.gain(row, x) + (y - gap) / board.half_edge.max(1.0);
             if best.is_none_or(|b| worth > b.0 + 1e-9) {
@@ -65,6 +70,7 @@ fn cells(board: &mut Board<'_>) {
                 Some((row, x)) => {
                     board.add(row, x, false);
                 }
+                None if unblock::cell(board, cell, from, to) => {}
                 None => given_up.push((from - EPSILON, (from + board.half_h / 4.0).min(to) + EPSILON)),
             }
         }
@@ -72,21 +78,12 @@ fn cells(board: &mut Board<'_>) {
 }
 
 /// Where a tie serves the start of a stretch of a cell and as much besides as may be.
-fn best_for_cell(board: &mut Board<'_>, cell: u32, from: f64, to: f64) -> Option<(usize, f64)> {
+pub(super) fn best_for_cell(board: &mut Board<'_>, cell: u32, from: f64, to: f64) -> Option<(usize, f64)> {
     let strip = board.strips.cells[cell as usize].strip as usize;
-    let middle = f64::midpoint(board.strips.strips[strip].y0, board.strips.strips[strip].y1);
-    let first = board.rows.partition_point(|r| r.y < middle - board.half_v);
     let mut best: Option<(f64, usize, f64)> = None;
-    for row in first..board.rows.len() {
-        if board.rows[row].y > middle + board.half_v {
-            break;
-        }
-        let (s0, s1) = board.rows[row].strips;
-        if !(s0..s1).contains(&strip) {
-            continue;
-        }
+    for row in board.rows_serving(strip) {
         let free = board.free(row, from - board.half_h, to + board.half_h);
-        let mut places: Vec<f64> = free.0.iter().flat_map(|r| [r.0, f64::midpoint(r.0, r.1), r.1]).collect();
+        let mut places: Vec<f64> = free.spread().collect();
         places.extend(
             [from - board.half_h, from, from + board.half_h, to - board.half_h, to, to + board.half_h]
                 .into_iter()

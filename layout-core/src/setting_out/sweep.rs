@@ -5,6 +5,7 @@
 //! ties as will do. On a plain wall this gives the fewest rows and the fewest ties in each.
 
 use super::board::{Board, LEAST_GAP};
+use super::chain;
 use crate::masonry::{Intervals, Measure};
 use crate::units::EPSILON;
 
@@ -130,6 +131,9 @@ fn field_ties(board: &mut Board<'_>, row: usize) {
         return;
     }
     let mut pieces = last_chances(board, row);
+    for (from, to) in stretches(&pieces) {
+        chain::lay(board, row, from, to);
+    }
     pieces.sort_by(|a, b| b.from.total_cmp(&a.from).then(b.cell.cmp(&a.cell)));
     while let Some(piece) = pieces.pop() {
         // What ties placed for earlier pieces left of it.
@@ -153,6 +157,11 @@ fn field_ties(board: &mut Board<'_>, row: usize) {
         }
         pieces.sort_by(|a, b| b.from.total_cmp(&a.from).then(b.cell.cmp(&a.cell)));
     }
+}
+
+/// The pieces of a row put together to stretches of wall.
+fn stretches(pieces: &[Piece]) -> Vec<(f64, f64)> {
+    Intervals::from_unsorted(pieces.iter().map(|p| (p.from, p.to)).collect()).0
 }
 
 /// Unserved stretches that no later row reaches.
@@ -183,10 +192,8 @@ fn last_chances(board: &Board<'_>, row: usize) -> Vec<Piece> {
 
 /// Rows above this one that can serve a strip.
 fn later_rows(board: &Board<'_>, row: usize, strip: usize) -> Vec<usize> {
-    (row + 1..board.rows.len())
-        .take_while(|&r| board.rows[r].strips.0 <= strip)
-        .filter(|&r| board.rows[r].strips.1 > strip && !board.rows[r].runs.is_empty())
-        .collect()
+    let serving = board.rows_serving(strip);
+    (serving.start.max(row + 1)..serving.end).filter(|&r| !board.rows[r].runs.is_empty()).collect()
 }
 
 /// The place on a row, as far to the right as may be, from which a tie serves a cell from `from` on.

@@ -1,7 +1,133 @@
 //! Ties slide along their row to whole dimensions where nothing is lost.
+//!
+//! A lone tie in a gap goes to the middle of where it can stand, so that like gaps look alike and
+//! mirrored walls are mirrored. Then every tie that has room goes to a half brick length from the datum
+//! edge, or else to a multiple of 25, 5 or 1 mm. The datum edge is the left end of the wall.
 
-use super::board::Board;
+use super::board::{Board, LEAST_GAP};
+use super::reduce::edge_spares;
+use crate::units::EPSILON;
+
+/// Steps a tie is moved to, coarsest first, mm: half of a 225 mm brick length, then round numbers.
+const STEPS: [f64; 4] = [112.5, 25.0, 5.0, 1.0];
+
+/// No tie is moved further than this for the sake of a rounder number, mm.
+const FURTHEST: f64 = 57.0;
 
 pub(super) fn run(board: &mut Board<'_>) {
-    let _ = board;
+    for _ in 0..2 {
+        each(board, |board, id| {
+            let tie = &board.ties[id as usize];
+            if tie.in_chain || !tie.edges.is_empty() {
+                return None;
+            }
+            room(board, id).map(|(lo, hi)| f64::midpoint(lo, hi))
+        });
+    }
+    let datum = board.masonry.rings.iter().flatten().map(|p| p.0).fold(f64::INFINITY, f64::min);
+    each(board, |board, id| {
+        let x = board.ties[id as usize].x;
+        if is_round(board, id, datum) {
+            return None;
+        }
+        let (lo, hi) = room(board, id)?;
+        STEPS.iter().find_map(|&step| {
+            let to = datum + ((x - datum) / step).round() * step;
+            let inside = |v: &f64| *v >= lo - EPSILON && *v <= hi + EPSILON && (v - x).abs() <= FURTHEST;
+            [to, to - step, to + step].into_iter().find(inside)
+        })
+    });
+}
+
+/// Whether a tie's dimension is already a good one: from the datum, or from an edge it counts for.
+fn is_round(board: &Board<'_>, id: u32, datum: f64) -> bool {
+    let tie = &board.ties[id as usize];
+    let whole = |v: f64, step: f64| ((v / step).round() * step - v).abs() < 1e-6;
+    whole(tie.x - datum, 112.5)
+        || (whole(tie.x - datum, 25.0) && !tie.in_chain)
+        || tie.edges.iter().any(|&(e, _)| {
+            let edge = &board.edges[e].edge;
+            edge.lo.0 == edge.hi.0 && whole(tie.x - edge.lo.0, 25.0)
+        })
+}
+
+/// Moves every tie to where `wish` wants it, row by row, as long as nothing is lost.
+fn each(board: &mut Board<'_>, wish: impl Fn(&Board<'_>, u32) -> Option<f64>) {
+    for row in 0..board.rows.len() {
+        let ids: Vec<u32> = board.on_row[row].iter().map(|t| t.1).collect();
+        for id in ids {
+            if board.ties[id as usize].pinned {
+                continue;
+            }
+            if let Some(x) = wish(board, id)
+                && (x - board.ties[id as usize].x).abs() > 1e-9
+            {
+                slide(board, id, x);
+            }
+        }
+    }
+}
+
+/// Where a tie can slide on its row without anything being lost, as far as its neighbours tell.
+fn room(board: &Board<'_>, id: u32) -> Option<(f64, f64)> {
+    let tie = &board.ties[id as usize];
+    let x = tie.x;
+    let run = board.rows[tie.row].runs.0.iter().find(|r| r.0 <= x + EPSILON && x <= r.1 + EPSILON)?;
+    let (mut lo, mut hi) = *run;
+    // Clear of the other ties.
+    for other in board.rows_about(tie.row, board.between) {
+        let dy = board.rows[other].y - board.rows[tie.row].y;
+        let half = (board.between * board.between - dy * dy).max(0.0).sqrt();
+        for &(at, other_id) in &board.on_row[other] {
+            if other_id == id || (at - x).abs() > 2.0 * board.half_h {
+                continue;
+            }
+            if at > x { hi = hi.min(at - half) } else { lo = lo.max(at + half) }
+        }
+    }
+    for &c in &tie.cells {
+        let list = &board.serving[c as usize];
+        let at = list.partition_point(|t| (t.0, t.1) < (x, id));
+        let cell = &board.strips.cells[c as usize];
+        let (left, right) = (cell.left(), cell.right());
+        let before = if at > 0 { (list[at - 1].0 + board.half_h).max(left) } else { left };
+        let after = list.get(at + 1).map_or(right, |t| (t.0 - board.half_h).min(right));
+        if after - before > LEAST_GAP {
+            // It alone serves this stretch, as far as it does now.
+            lo = lo.max(after.min(x + board.half_h) - board.half_h);
+            hi = hi.min(before.max(x - board.half_h) + board.half_h);
+        }
+    }
+    for &(e, place) in &tie.edges {
+        if !edge_spares(board, e, place, id) {
+            let near = board.rows[tie.row].near.iter().find(|n| n.edge == e)?;
+            let run = near.runs.0.iter().find(|r| r.0 <= x + EPSILON && x <= r.1 + EPSILON)?;
+            lo = lo.max(run.0);
+            hi = hi.min(run.1);
+        }
+    }
+    (hi - lo > EPSILON).then_some((lo, hi))
+}
+
+/// Slides a tie; puts it back if something would be lost.
+fn slide(board: &mut Board<'_>, id: u32, x: f64) {
+    let old = board.ties[id as usize].clone();
+    let lost = |board: &Board<'_>| {
+        let cells: f64 = old.cells.iter().flat_map(|&c| board.unserved(c)).map(|r| r.1 - r.0).sum();
+        let edges = old.edges.iter().filter(|e| board.edge_gap(e.0, f64::NEG_INFINITY).is_some()).count();
+        (cells, edges)
+    };
+    let before = lost(board);
+    board.remove(id);
+    if !board.free(old.row, x, x).contains(x) {
+        board.put_back(id);
+        return;
+    }
+    let new = board.add(old.row, x, false);
+    board.ties[new as usize].in_chain = old.in_chain;
+    let after = lost(board);
+    if after.0 > before.0 + EPSILON || after.1 > before.1 {
+        board.remove(new);
+        board.put_back(id);
+    }
 }
