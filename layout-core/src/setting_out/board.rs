@@ -5,7 +5,7 @@
 //! keeps the ties that serve it in order of x, each edge those that count for it in order of place.
 
 use super::standing::{Standing, reach_at_height};
-use crate::elevation::{Elevation, Fix, Point, shape_bounds};
+use crate::elevation::{Elevation, Fix, Pattern, Point, shape_bounds};
 use crate::masonry::{BoundaryKind, Edge, EdgeKind, Intervals, Masonry, Measure, Strips, edges, service};
 use crate::rules::RuleSet;
 use crate::units::{EPSILON, SLIVER};
@@ -17,6 +17,7 @@ pub(super) const LEAST_GAP: f64 = SLIVER - 0.5;
 const ANYWHERE_STEP: f64 = 25.0;
 
 /// A height at which ties may stand.
+#[derive(Clone)]
 pub(super) struct Row {
     pub y: f64,
     /// Where a tie may stand, other new ties aside; empty on the row of a pinned tie off the courses.
@@ -27,6 +28,7 @@ pub(super) struct Row {
     pub near: Vec<Near>,
 }
 
+#[derive(Clone)]
 pub(super) struct Near {
     pub edge: usize,
     pub runs: Intervals,
@@ -45,6 +47,7 @@ pub(super) struct BoardTie {
     pub edges: Vec<(usize, f64)>,
 }
 
+#[derive(Clone)]
 pub(super) struct EdgeState {
     pub edge: Edge,
     /// Rows a tie that counts for it can stand on, from below.
@@ -53,6 +56,7 @@ pub(super) struct EdgeState {
     pub served: Vec<(f64, u32)>,
 }
 
+#[derive(Clone)]
 pub(super) struct Board<'a> {
     pub masonry: &'a Masonry,
     pub half_h: f64,
@@ -61,6 +65,10 @@ pub(super) struct Board<'a> {
     /// Half the spacing along edges.
     pub half_edge: f64,
     pub between: f64,
+    /// Whether rows of long plain stretches are staggered.
+    pub staggered: bool,
+    /// Step between candidate heights, mm.
+    pub pitch: f64,
     pub strips: Strips,
     pub rows: Vec<Row>,
     pub ties: Vec<BoardTie>,
@@ -106,6 +114,12 @@ impl<'a> Board<'a> {
             within,
             half_edge,
             between: rules.between.value,
+            staggered: elevation.pattern == Pattern::Staggered,
+            pitch: if elevation.coursing.fix == Fix::Anywhere {
+                ANYWHERE_STEP
+            } else {
+                elevation.coursing.gauge
+            },
             on_row: vec![Vec::new(); rows.len()],
             serving: vec![Vec::new(); strips.cells.len()],
             visited: vec![0; strips.cells.len()],
@@ -297,6 +311,11 @@ impl<'a> Board<'a> {
             }
         }
         found
+    }
+
+    /// Ties on the board.
+    pub(super) fn count(&self) -> usize {
+        self.ties.iter().filter(|t| t.alive).count()
     }
 
     /// Puts a tie on the board.

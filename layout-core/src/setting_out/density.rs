@@ -4,24 +4,33 @@ use super::board::Board;
 use crate::elevation::{Elevation, Fix};
 use crate::rules::RuleSet;
 
-/// The field spacing to set out by, mm: no greater than the rules', and close enough together that a
-/// plain grid of it has nearly the number of ties they ask for.
-pub(super) fn spacing(elevation: &Elevation, rules: &RuleSet) -> (f64, f64) {
+/// Steps between the closest spacing worth trying and the rules' own.
+const STEPS: usize = 6;
+
+/// Field spacings to try, mm, the closest first: from a plain grid with the number of ties per m2 that
+/// the rules ask for, to the rules' own spacing. One alone where that has enough ties by itself.
+pub(super) fn spacings(elevation: &Elevation, rules: &RuleSet) -> Vec<(f64, f64)> {
     let (h, v) = (rules.horizontal.value, rules.vertical.value);
-    let Some(per_m2) = rules.density.value.minimum() else { return (h, v) };
+    let Some(per_m2) = rules.density.value.minimum() else { return vec![(h, v)] };
     // The height a row really serves: whole courses.
     let courses = elevation.coursing.courses_within(v) as f64 * elevation.coursing.gauge;
     let row = if elevation.coursing.fix == Fix::Anywhere || courses <= 0.0 { v } else { courses };
-    let area = 1e6 / per_m2.max(1e-9);
-    if h * row <= area * 1.03 {
-        return (h, v);
+    let closest = 1e6 / per_m2.max(1e-9);
+    if h * row <= closest * 1.03 {
+        return vec![(h, v)];
     }
-    // Closer along the wall first, then up it, keeping the field near to square.
-    if area / row >= row.min(h) * 0.6 {
-        return ((area / row).min(h), v);
-    }
-    let side = area.sqrt();
-    (side.min(h), side.min(v))
+    (0..=STEPS)
+        .map(|i| {
+            let area = closest + (h * row - closest) * i as f64 / STEPS as f64;
+            // Closer along the wall first, then up it too, keeping the field near to square.
+            if area / row >= row.min(h) * 0.6 {
+                ((area / row).min(h), v)
+            } else {
+                let side = area.sqrt();
+                (side.min(h), side.min(v))
+            }
+        })
+        .collect()
 }
 
 /// Adds ties, each where it is furthest from the others, until there are `fewest`.

@@ -9,11 +9,71 @@ use super::chain;
 use crate::masonry::{Intervals, Measure};
 use crate::units::EPSILON;
 
+/// Serves edges and field together, each at its last chance.
 pub(super) fn run(board: &mut Board<'_>) {
     for row in 0..board.rows.len() {
         edge_ties(board, row);
         field_ties(board, row);
     }
+}
+
+/// Serves the edges, then the field from main rows at the full spacing, then what is left at its last
+/// chance.
+pub(super) fn run_on_main_rows(board: &mut Board<'_>) {
+    for row in 0..board.rows.len() {
+        edge_ties(board, row);
+    }
+    for row in main_rows(board) {
+        let pieces = in_reach(board, row);
+        serve(board, row, pieces);
+    }
+    for row in 0..board.rows.len() {
+        field_ties(board, row);
+    }
+}
+
+/// The rows at the full spacing, the first as high as still serves the base.
+fn main_rows(board: &Board<'_>) -> Vec<usize> {
+    let Some(first) = board.rows.iter().position(|r| !r.runs.is_empty()) else { return Vec::new() };
+    let base = board.masonry.height_range().map_or(0.0, |r| r.0);
+    let rungs = |height: f64| ((height + 1e-6) / board.pitch).floor().max(0.0) as usize;
+    let between = rungs(2.0 * board.half_v).max(1);
+    // Rows stand on a ladder of even steps, of which some rungs may be missing.
+    let foot = board.rows[first].y;
+    let start = rungs(base + board.half_v - foot);
+    (first..board.rows.len())
+        .filter(|&r| {
+            let rung = ((board.rows[r].y - foot) / board.pitch).round();
+            !board.rows[r].runs.is_empty()
+                && rung as usize % between == start % between
+                && (board.rows[r].y - foot - rung * board.pitch).abs() < 1e-6
+        })
+        .collect()
+}
+
+/// Unserved stretches that a row reaches.
+fn in_reach(board: &Board<'_>, row: usize) -> Vec<Piece> {
+    let mut out = Vec::new();
+    let (s0, s1) = board.rows[row].strips;
+    for s in s0..s1 {
+        let strip = board.strips.strips[s];
+        for cell in strip.first..strip.last {
+            let columns = &board.columns[row];
+            let at = columns.partition_point(|c| c.0 < cell);
+            let reach: Vec<(f64, f64)> =
+                columns[at..].iter().take_while(|c| c.0 == cell).map(|c| (c.1, c.2)).collect();
+            if reach.is_empty() {
+                continue;
+            }
+            let open = Intervals(board.unserved(cell)).meet(&Intervals::from_unsorted(reach));
+            out.extend(open.0.iter().filter(|r| r.1 - r.0 > LEAST_GAP).map(|&(from, to)| Piece {
+                cell,
+                from,
+                to,
+            }));
+        }
+    }
+    out
 }
 
 /// An edge that this row has to serve, and from where it can.
@@ -130,7 +190,12 @@ fn field_ties(board: &mut Board<'_>, row: usize) {
     if board.rows[row].runs.is_empty() {
         return;
     }
-    let mut pieces = last_chances(board, row);
+    let pieces = last_chances(board, row);
+    serve(board, row, pieces);
+}
+
+/// Serves pieces from a row, from left to right, with as few ties as will do.
+fn serve(board: &mut Board<'_>, row: usize, mut pieces: Vec<Piece>) {
     for (from, to) in stretches(&pieces) {
         chain::lay(board, row, from, to);
     }
