@@ -47,7 +47,7 @@ pub(super) enum Command {
         #[arg(long, value_name = "OUT")]
         csv: Option<PathBuf>,
         /// Spare ties to order, per cent
-        #[arg(long, value_name = "PER_CENT", default_value = "0", value_parser = per_cent)]
+        #[arg(long, value_name = "PER_CENT", default_value = "0", allow_negative_numbers = true, value_parser = per_cent)]
         spare: f64,
     },
     /// Check the ties as they stand and list every breach with its place and source
@@ -73,8 +73,8 @@ pub(super) struct Drawing {
     /// Size of the sheets; chosen for each elevation if left out
     #[arg(long, value_name = "SIZE", ignore_case = true)]
     pub sheet: Option<PaperSize>,
-    /// Scale 1:N of the elevations (10, 20, 50, 100 or 200); the largest that fits if left out
-    #[arg(long, value_name = "N", value_parser = scale)]
+    /// Scale 1:N of the elevations (10, 20, 50, 100 or 200); chosen if left out
+    #[arg(long, value_name = "N", allow_negative_numbers = true, value_parser = scale)]
     pub scale: Option<u32>,
 }
 
