@@ -106,7 +106,7 @@ impl<'a> Board<'a> {
             );
         }
         let (within, half_edge) =
-            rules.edges.as_ref().map_or((0.0, 0.0), |e| (e.within.value - 0.01, e.spacing.value / 2.0));
+            rules.edges.as_ref().map_or((0.0, 0.0), |e| (e.within.value, e.spacing.value / 2.0));
         let mut board = Self {
             masonry,
             half_h: h / 2.0,
@@ -462,23 +462,28 @@ impl<'a> Board<'a> {
 
     /// The parts of a cell that no tie serves, wide enough to count.
     pub(super) fn unserved(&self, cell: u32) -> Vec<(f64, f64)> {
+        let mut out = Vec::new();
+        self.each_unserved(cell, |from, to| out.push((from, to)));
+        out
+    }
+
+    /// Calls `f` with each part of a cell that no tie serves, wide enough to count.
+    fn each_unserved(&self, cell: u32, mut f: impl FnMut(f64, f64)) {
         let c = &self.strips.cells[cell as usize];
         let (mut from, right) = (c.left(), c.right());
-        let mut out = Vec::new();
         for &(x, _) in &self.serving[cell as usize] {
             let start = x - self.half_h;
             if start - from > LEAST_GAP {
-                out.push((from, start.min(right)));
+                f(from, start.min(right));
             }
             from = from.max(x + self.half_h);
             if from >= right {
-                return out;
+                return;
             }
         }
         if right - from > LEAST_GAP {
-            out.push((from, right));
+            f(from, right);
         }
-        out
     }
 
     /// The height of a strip, mm.
@@ -494,9 +499,7 @@ impl<'a> Board<'a> {
         let mut area = 0.0;
         for c in cells {
             let height = self.strip_height(self.strips.cells[c as usize].strip as usize);
-            for (a, b) in self.unserved(c) {
-                area += (b.min(hi) - a.max(lo)).max(0.0) * height;
-            }
+            self.each_unserved(c, |a, b| area += (b.min(hi) - a.max(lo)).max(0.0) * height);
         }
         area / (4.0 * self.half_h * self.half_v)
     }

@@ -5,7 +5,7 @@ use crate::elevation::{Elevation, Fix};
 use crate::rules::RuleSet;
 
 /// Steps between the closest spacing worth trying and the rules' own.
-const STEPS: usize = 6;
+const STEPS: usize = 4;
 
 /// Field spacings to try, mm, the closest first: from a plain grid with the number of ties per m2 that
 /// the rules ask for, to the rules' own spacing. One alone where that has enough ties by itself.

@@ -24,14 +24,14 @@ struct Place {
     off: f64,
 }
 
-/// Candidate places near a perimeter, in order of length along it.
+/// Candidate places near a perimeter, in order of length along it, other new ties aside.
 fn places(board: &Board<'_>, edge: usize) -> Vec<Place> {
-    const STEP: f64 = 25.0;
+    const STEP: f64 = 50.0;
     let mut out = Vec::new();
     for &row in &board.edges[edge].rows {
         let y = board.rows[row].y;
         let Some(near) = board.rows[row].near.iter().find(|n| n.edge == edge) else { continue };
-        for &(lo, hi) in &board.clear_of_ties(row, &near.runs).0 {
+        for &(lo, hi) in &near.runs.0 {
             let n = ((hi - lo) / STEP).ceil().max(1.0) as usize;
             for i in 0..=n {
                 let x = if i == n { hi } else { lo + (hi - lo) * i as f64 / n as f64 };
@@ -49,40 +49,38 @@ fn places(board: &Board<'_>, edge: usize) -> Vec<Place> {
 fn go_round(board: &mut Board<'_>, edge: usize, ring: bool) {
     let spacing = 2.0 * board.half_edge;
     let length = board.edges[edge].edge.to;
+    let all = places(board, edge);
+    let stands = |board: &Board<'_>, p: &Place| board.free(p.row, p.x, p.x).contains(p.x);
     if ring && board.edges[edge].served.is_empty() {
         // Begin at the place furthest from the perimeter near its start: it serves most of the field.
-        let start = places(board, edge);
-        let Some(first) = start.iter().find(|p| p.at <= length / 2.0).or(start.first()).copied() else {
-            return;
-        };
+        let Some(first) = all.iter().find(|p| stands(board, p)).copied() else { return };
         board.add(first.row, first.x, false);
     }
-    let mut given_up = f64::NEG_INFINITY;
-    for _ in 0..10_000 {
-        let Some(gap) = open_place(board, edge, ring, given_up) else { return };
-        let all = places(board, edge);
-        // As far on as still serves the place that is open.
-        let far = |p: &&Place| {
-            let ahead = if ring { (p.at - gap).rem_euclid(length) } else { p.at - gap };
-            ahead <= spacing / 2.0 + EPSILON && ahead >= -spacing / 2.0
-        };
-        let reach = |p: &Place| if ring { (p.at - gap).rem_euclid(length) } else { p.at - gap };
-        let behind = |p: &&Place| ring && (gap - p.at).rem_euclid(length) <= spacing / 2.0 + EPSILON;
-        let best = all
+    let mut from = f64::NEG_INFINITY;
+    while let Some(gap) = board.edge_gap(edge, from) {
+        // As far on as still serves the place that is open; of those at one place the furthest off.
+        let ahead = |p: &Place| if ring { (p.at - gap).rem_euclid(length) } else { p.at - gap };
+        let behind = |p: &Place| (gap - p.at).rem_euclid(length.max(1.0));
+        let mut close: Vec<(f64, Place)> = all
             .iter()
-            .filter(far)
-            .max_by(|a, b| reach(a).total_cmp(&reach(b)).then(a.off.total_cmp(&b.off)))
-            .or_else(|| all.iter().filter(behind).max_by(|a, b| a.off.total_cmp(&b.off)));
-        match best.copied() {
+            .filter_map(|&p| {
+                let on = ahead(&p);
+                if (-spacing / 2.0 - EPSILON..=spacing / 2.0 + EPSILON).contains(&on) {
+                    Some((on, p))
+                } else {
+                    (ring && behind(&p) <= spacing / 2.0 + EPSILON).then(|| (-behind(&p), p))
+                }
+            })
+            .collect();
+        close.sort_by(|a, b| {
+            b.0.total_cmp(&a.0).then(b.1.off.total_cmp(&a.1.off)).then(a.1.row.cmp(&b.1.row))
+        });
+        match close.iter().find(|(_, p)| stands(board, p)).map(|c| c.1) {
             Some(p) => {
                 board.add(p.row, p.x, false);
             }
             None if ring => return,
-            None => given_up = gap + spacing / 8.0,
+            None => from = gap + spacing / 8.0,
         }
     }
-}
-
-fn open_place(board: &Board<'_>, edge: usize, ring: bool, from: f64) -> Option<f64> {
-    board.edge_gap(edge, if ring { 0.0 } else { from })
 }

@@ -89,8 +89,10 @@ pub(super) fn best_for_cell(board: &mut Board<'_>, cell: u32, from: f64, to: f64
                 .into_iter()
                 .filter(|&x| free.contains(x)),
         );
+        places.sort_by(f64::total_cmp);
+        places.dedup_by(|a, b| (*a - *b).abs() < EPSILON);
         for x in places {
-            if !board.reach(row, x).contains(&cell) || x - board.half_h >= to || x + board.half_h <= from {
+            if x - board.half_h >= to || x + board.half_h <= from || !board.reach(row, x).contains(&cell) {
                 continue;
             }
             let worth = board.gain(row, x);

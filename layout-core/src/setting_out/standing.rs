@@ -6,7 +6,7 @@ use crate::rules::RuleSet;
 use crate::units::EPSILON;
 
 /// Distances are kept to within this, mm: a pier of exactly twice the edge distance still takes a tie.
-const HAIR: f64 = 0.01;
+const HAIR: f64 = 1e-4;
 
 /// What ties keep clear of.
 pub(super) struct Standing<'a> {

@@ -1,15 +1,15 @@
 //! Ties slide along their row to whole dimensions where nothing is lost.
 //!
 //! A lone tie in a gap goes to the middle of where it can stand, so that like gaps look alike and
-//! mirrored walls are mirrored. Then every tie that has room goes to a half brick length from the datum
+//! mirrored walls are mirrored. Then every tie that has room goes to a whole brick length from the datum
 //! edge, or else to a multiple of 25, 5 or 1 mm. The datum edge is the left end of the wall.
 
 use super::board::{Board, LEAST_GAP};
 use super::reduce::edge_spares;
 use crate::units::EPSILON;
 
-/// Steps a tie is moved to, coarsest first, mm: half of a 225 mm brick length, then round numbers.
-const STEPS: [f64; 4] = [112.5, 25.0, 5.0, 1.0];
+/// Steps a tie is moved to, coarsest first, mm: a 225 mm brick length, then round numbers.
+const STEPS: [f64; 4] = [225.0, 25.0, 5.0, 1.0];
 
 /// No tie is moved further than this for the sake of a rounder number, mm.
 const FURTHEST: f64 = 57.0;
@@ -43,8 +43,7 @@ pub(super) fn run(board: &mut Board<'_>) {
 fn is_round(board: &Board<'_>, id: u32, datum: f64) -> bool {
     let tie = &board.ties[id as usize];
     let whole = |v: f64, step: f64| ((v / step).round() * step - v).abs() < 1e-6;
-    whole(tie.x - datum, 112.5)
-        || (whole(tie.x - datum, 25.0) && !tie.in_chain)
+    whole(tie.x - datum, 25.0)
         || tie.edges.iter().any(|&(e, _)| {
             let edge = &board.edges[e].edge;
             edge.lo.0 == edge.hi.0 && whole(tie.x - edge.lo.0, 25.0)
