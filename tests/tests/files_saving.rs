@@ -1,8 +1,8 @@
 //! Saving: what is written reads back the same, and a file is replaced whole or left as it was.
 
 use layout_core::elevation::{
-    Coursing, CustomEdges, CustomRules, Elevation, ExistingTie, Fix, KeepOut, MovementJoint, Opening, Point,
-    Project, RuleChoice, Shape, SideCondition, TieForm,
+    Coursing, CustomEdges, CustomRules, Elevation, ExistingTie, Fix, KeepOut, MovementJoint, Opening,
+    Pattern, Point, Project, RuleChoice, Shape, SideCondition, Style, TieForm,
 };
 use proptest::prelude::*;
 use std::fs;
@@ -80,6 +80,8 @@ fn elevation() -> impl Strategy<Value = Elevation> {
     let sides = proptest::collection::vec(proptest::sample::select(SideCondition::ALL.to_vec()), 0..5);
     let coursing = (number(), number(), proptest::sample::select(Fix::ALL.to_vec()))
         .prop_map(|(gauge, first_bed, fix)| Coursing { gauge, first_bed, fix });
+    let style = proptest::sample::select(vec![Style::Even, Style::Fewest]);
+    let pattern = proptest::sample::select(vec![Pattern::Staggered, Pattern::Stacked]);
     let drawn = (words(), points(20), sides, list(opening.boxed()));
     let marked = (
         proptest::collection::vec(keep_out, 0..4),
@@ -87,8 +89,8 @@ fn elevation() -> impl Strategy<Value = Elevation> {
         proptest::collection::vec(old, 0..4),
         points(20),
     );
-    (drawn, marked, any::<bool>(), coursing, rules()).prop_map(
-        |(drawn, marked, automatic, coursing, rules)| {
+    (drawn, marked, any::<bool>(), coursing, rules(), style, pattern).prop_map(
+        |(drawn, marked, automatic, coursing, rules, style, pattern)| {
             let (name, outline, sides, openings) = drawn;
             let (keep_outs, movement_joints, existing_ties, pinned) = marked;
             Elevation {
@@ -103,6 +105,8 @@ fn elevation() -> impl Strategy<Value = Elevation> {
                 automatic,
                 coursing,
                 rules,
+                style,
+                pattern,
             }
         },
     )

@@ -1,6 +1,7 @@
 //! The arguments of the commands.
 
-use clap::{Args, Parser, Subcommand, ValueEnum};
+use crate::sheet::{PaperSize, SCALES};
+use clap::{Args, Parser, Subcommand};
 use std::path::PathBuf;
 
 /// Plans replacement wall ties on a drawn elevation.
@@ -69,30 +70,18 @@ pub(super) struct Drawing {
     /// Write the PDF to this file ("-": standard output)
     #[arg(long, value_name = "OUT.pdf")]
     pub out: PathBuf,
-    /// Size of the sheets; chosen for each elevation if left out
-    #[arg(long, value_name = "SIZE", ignore_case = true)]
-    pub sheet: Option<SheetSize>,
+    /// Size of the sheets, A4 to A1; chosen for each elevation if left out
+    #[arg(long, value_name = "SIZE", value_parser = sheet)]
+    pub sheet: Option<PaperSize>,
     /// Scale 1:N of the elevations (10, 20, 50, 100 or 200); chosen if left out
     #[arg(long, value_name = "N", allow_negative_numbers = true, value_parser = scale)]
     pub scale: Option<u32>,
 }
 
-/// Sheet sizes of the drawing set.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-#[value(rename_all = "UPPER")]
-pub enum SheetSize {
-    /// 297 x 210 mm.
-    A4,
-    /// 420 x 297 mm.
-    A3,
-    /// 594 x 420 mm.
-    A2,
-    /// 841 x 594 mm.
-    A1,
+fn sheet(text: &str) -> Result<PaperSize, String> {
+    PaperSize::named(text)
+        .ok_or_else(|| format!("a sheet is {}", PaperSize::ALL.map(PaperSize::name).join(", ")))
 }
-
-/// Scales 1:N that a scale rule has.
-pub const SCALES: [u32; 5] = [10, 20, 50, 100, 200];
 
 fn scale(text: &str) -> Result<u32, String> {
     let figure = text.strip_prefix("1:").unwrap_or(text);
