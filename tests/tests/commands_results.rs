@@ -125,6 +125,26 @@ fn results_go_to_a_file_with_a_line_that_says_so() {
 }
 
 #[test]
+fn drawing_writes_a_pdf_and_the_same_bytes_again() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let to = folder.path().join("out.pdf").display().to_string();
+    let file = example("garden-wall-by-hand.ron");
+    let ran = tiewright(&["drawing", &file, "--out", &to, "--sheet", "a2", "--scale", "1:20"]);
+    // The drawing is made all the same; the breaches are on it and in the status.
+    assert_eq!((ran.status, ran.err.as_str()), (1, ""));
+    assert_eq!(ran.out, format!("Wrote {to}: 1 elevation, 25 ties, 2 breaches.\n"));
+    let first = fs::read(&to).expect("the drawing");
+    assert!(first.starts_with(b"%PDF-"));
+    assert_eq!(tiewright(&["drawing", &file, "--out", &to, "--sheet", "A2", "--scale", "20"]).status, 1);
+    assert!(fs::read(&to).expect("the drawing") == first, "drawn again, it has other bytes");
+    // 18 m of wall at 1:10 are 1.8 m of paper.
+    let ran = tiewright(&["drawing", &example("ravenhill-flats.ron"), "--out", &to, "--scale", "10"]);
+    assert_eq!((ran.status, ran.out.as_str()), (2, ""));
+    assert!(ran.err.contains("does not fit"), "{}", ran.err);
+    assert!(fs::read(&to).expect("the drawing") == first, "what was there stays");
+}
+
+#[test]
 fn bad_input_leaves_an_existing_result_as_it_was() {
     let folder = tempfile::tempdir().expect("a folder");
     let bad = folder.path().join("bad.ron");

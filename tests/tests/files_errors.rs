@@ -86,6 +86,7 @@ fn a_wrong_type_names_the_field_and_what_belongs_there() {
 fn points_have_two_numbers() {
     case("pinned: [(1, 2, 3)]", "4:14", "pinned tie 1: expected a point (x, y) of 2 numbers, found 3");
     case("pinned: [(1)]", "4:14", "pinned tie 1: expected a point (x, y) of 2 numbers, found 1");
+    case("style: 3", "4:12", "style: expected a style: Even or Fewest, found 3");
     case("pinned: [7]", "4:14", "pinned tie 1: expected a point (x, y), found 7");
     case("existing_ties: [(at: 5)]", "4:26", "existing tie 1, at: expected a point (x, y), found 5");
 }
@@ -101,7 +102,7 @@ fn unknown_missing_and_doubled_fields() {
         "colour: 3",
         "4:5",
         "colour: unknown field; expected name, outline, sides, openings, keep_outs, movement_joints, \
-         existing_ties, pinned, automatic, coursing or rules",
+         existing_ties, pinned, automatic, coursing, rules, style or pattern",
     );
     case(
         "openings: [(name: \"W2\", shape: Rect(x: 1, y: 2, h: 4))]",

@@ -80,6 +80,8 @@ fn elevation() -> impl Strategy<Value = Elevation> {
     let sides = proptest::collection::vec(proptest::sample::select(SideCondition::ALL.to_vec()), 0..5);
     let coursing = (number(), number(), proptest::sample::select(Fix::ALL.to_vec()))
         .prop_map(|(gauge, first_bed, fix)| Coursing { gauge, first_bed, fix });
+    let style = proptest::sample::select(vec![Style::Even, Style::Fewest]);
+    let pattern = proptest::sample::select(vec![Pattern::Staggered, Pattern::Stacked]);
     let drawn = (words(), points(20), sides, list(opening.boxed()));
     let marked = (
         proptest::collection::vec(keep_out, 0..4),
@@ -87,12 +89,8 @@ fn elevation() -> impl Strategy<Value = Elevation> {
         proptest::collection::vec(old, 0..4),
         points(20),
     );
-    let ways = (
-        proptest::sample::select(vec![Style::Even, Style::Fewest]),
-        proptest::sample::select(vec![Pattern::Staggered, Pattern::Stacked]),
-    );
-    (drawn, marked, any::<bool>(), coursing, rules(), ways).prop_map(
-        |(drawn, marked, automatic, coursing, rules, (style, pattern))| {
+    (drawn, marked, any::<bool>(), coursing, rules(), style, pattern).prop_map(
+        |(drawn, marked, automatic, coursing, rules, style, pattern)| {
             let (name, outline, sides, openings) = drawn;
             let (keep_outs, movement_joints, existing_ties, pinned) = marked;
             Elevation {

@@ -70,12 +70,17 @@ pub(super) struct Drawing {
     /// Write the PDF to this file ("-": standard output)
     #[arg(long, value_name = "OUT.pdf")]
     pub out: PathBuf,
-    /// Size of the sheets; chosen for each elevation if left out
-    #[arg(long, value_name = "SIZE", ignore_case = true)]
+    /// Size of the sheets, A4 to A1; chosen for each elevation if left out
+    #[arg(long, value_name = "SIZE", value_parser = sheet)]
     pub sheet: Option<PaperSize>,
     /// Scale 1:N of the elevations (10, 20, 50, 100 or 200); chosen if left out
     #[arg(long, value_name = "N", allow_negative_numbers = true, value_parser = scale)]
     pub scale: Option<u32>,
+}
+
+fn sheet(text: &str) -> Result<PaperSize, String> {
+    PaperSize::named(text)
+        .ok_or_else(|| format!("a sheet is {}", PaperSize::ALL.map(PaperSize::name).join(", ")))
 }
 
 fn scale(text: &str) -> Result<u32, String> {

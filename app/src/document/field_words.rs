@@ -145,6 +145,8 @@ pub(super) fn belongs_at(key: &str) -> String {
         "coursing" => "coursing (gauge: …, first_bed: …, fix: …)",
         "rules" => "rules: Named(\"…\") or Custom(…)",
         "edges" => "(within: …, spacing: …) or None",
+        "style" => "a style: Even or Fewest",
+        "pattern" => "a pattern: Staggered or Stacked",
         "per_m2" => "a number of ties per m²",
         "form" => return format!("a form of tie: {}", one_of(&names(&TieForm::ALL))),
         "fix" => return format!("a place for ties: {}", one_of(&names(&Fix::ALL))),

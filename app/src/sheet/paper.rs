@@ -3,8 +3,7 @@
 use super::geom::Rect;
 
 /// A size of paper (ISO 216, trimmed).
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, clap::ValueEnum)]
-#[value(rename_all = "UPPER")]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum PaperSize {
     /// 210 x 297 mm.
     A4,
