@@ -1,10 +1,8 @@
 //! Tiewright: a command, or the window.
 
 use std::io;
-use std::path::Path;
 use std::process::ExitCode;
 
-use layout_core::elevation::Project;
 use tiewright::cli::{self, Outcome};
 
 fn main() -> ExitCode {
@@ -16,16 +14,11 @@ fn main() -> ExitCode {
 
 /// Opens the window and stays until it is closed.
 fn window(file: Option<std::path::PathBuf>) -> ExitCode {
-    match tiewright::app::run_window(file, export) {
+    match tiewright::app::run_window(file, tiewright::export::drawing::export) {
         Ok(()) => ExitCode::SUCCESS,
         Err(message) => {
             eprintln!("{message}");
             ExitCode::from(cli::REFUSED)
         }
     }
-}
-
-/// Writes the drawing set as the drawing command does.
-fn export(_project: &Project, _path: &Path) -> Result<(), String> {
-    Err("drawing sheets are not part of this build".to_owned())
 }

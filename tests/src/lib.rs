@@ -1,5 +1,6 @@
 //! Helpers shared by the tests.
 
+pub mod console;
 pub mod feasible;
 pub mod walls;
 pub mod window;

@@ -1,9 +1,10 @@
 //! Spoilt project files: whatever is done to one, it is read or refused with a place, and quickly.
 
 use std::fs;
-use std::path::Path;
 use std::time::{Duration, Instant};
 use tiewright::document::file;
+use tiewright::report::Report;
+use tiewright_tests::console::examples;
 
 /// A small generator with a seed, so that a failure can be run again.
 struct Dice(u64);
@@ -86,20 +87,13 @@ fn spoil(bytes: &mut Vec<u8>, dice: &mut Dice) {
     }
 }
 
-fn examples() -> Vec<Vec<u8>> {
-    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../examples");
-    let mut paths: Vec<_> =
-        fs::read_dir(folder).expect("the examples").map(|e| e.expect("an entry").path()).collect();
-    paths.retain(|p| p.extension().is_some_and(|e| e == "ron"));
-    paths.sort();
-    paths.iter().map(|p| fs::read(p).expect("an example")).collect()
-}
-
 #[test]
 fn spoilt_files_are_read_or_refused_with_a_place() {
-    let examples = examples();
+    let paths = examples().expect("the examples are listed");
+    let examples: Vec<_> = paths.iter().map(|p| fs::read(p).expect("an example is read")).collect();
     let mut dice = Dice(0x7121_5eed);
-    let (mut refused, mut slowest) = (0, Duration::ZERO);
+    let (mut refused, mut set_out) = (0, 0);
+    let (mut slowest, mut slowest_plan) = (Duration::ZERO, Duration::ZERO);
     for round in 0..6000 {
         let mut bytes = examples[round % examples.len()].clone();
         for _ in 0..=dice.below(3) {
@@ -108,7 +102,7 @@ fn spoilt_files_are_read_or_refused_with_a_place() {
         let begun = Instant::now();
         let read = file::decode(bytes, "p.ron").and_then(|text| file::checked(&text, "p.ron"));
         slowest = slowest.max(begun.elapsed());
-        if let Err(e) = read {
+        if let Err(e) = &read {
             refused += 1;
             for line in e.to_string().lines() {
                 let mut parts = line.strip_prefix("p.ron:").unwrap_or("").split(':');
@@ -116,9 +110,79 @@ fn spoilt_files_are_read_or_refused_with_a_place() {
                 assert!(place() && place(), "round {round}: no place in: {e}");
             }
         }
+        // What still reads is set out and checked like any other, however odd the wall has become.
+        if let Ok(project) = read {
+            let begun = Instant::now();
+            assert!(Report::of(project).is_ok(), "round {round}: a checked project has no plan");
+            set_out += 1;
+            slowest_plan = slowest_plan.max(begun.elapsed());
+        }
     }
+    assert!(set_out > 300, "only {set_out} could be set out");
+    assert!(slowest_plan < Duration::from_secs(10), "one plan took {slowest_plan:?}");
     assert!(refused > 3000, "only {refused} of 6000 were refused: the files are not spoilt enough");
     assert!(slowest < Duration::from_secs(2), "one file took {slowest:?}");
+}
+
+/// The places of the numbers of a text.
+fn numbers(text: &str) -> Vec<(usize, usize)> {
+    let mut found = Vec::new();
+    let bytes = text.as_bytes();
+    let mut i = 0;
+    while i < bytes.len() {
+        let begins = bytes[i].is_ascii_digit() && matches!(bytes.get(i.wrapping_sub(1)), Some(b' ' | b'('));
+        let length = bytes[i..].iter().take_while(|b| b.is_ascii_digit() || **b == b'.').count();
+        if begins {
+            found.push((i, i + length));
+        }
+        i += length.max(1);
+    }
+    found
+}
+
+/// Walls made odd by other numbers.
+const ROUNDS: usize = 600;
+
+#[test]
+fn odd_numbers_make_odd_walls_that_are_set_out_or_refused() {
+    let odd = [
+        "0",
+        "-0",
+        "1",
+        "-1",
+        "0.001",
+        "3.3",
+        "74.9999999",
+        "75",
+        "-450",
+        "899",
+        "5250",
+        "1e-9",
+        "9999",
+        "12345.678",
+    ];
+    let paths = examples().expect("the examples are listed");
+    let examples: Vec<_> = paths.iter().map(|p| fs::read_to_string(p).expect("an example is read")).collect();
+    let mut dice = Dice(0x0dd_5eed);
+    let (mut set_out, mut slowest) = (0, (Duration::ZERO, 0));
+    for round in 0..ROUNDS {
+        let mut text = examples[round % examples.len()].clone();
+        for _ in 0..=dice.below(2) {
+            // The numbers of the drawing: after the format, before rules of the user's own.
+            let drawn = text.find("rules: Custom").unwrap_or(text.len());
+            let places = numbers(&text[..drawn]);
+            let (from, to) = places[1 + dice.below(places.len() - 1)];
+            text.replace_range(from..to, odd[dice.below(odd.len())]);
+        }
+        let begun = Instant::now();
+        if let Ok(project) = file::checked(&text, "p.ron") {
+            assert!(Report::of(project).is_ok(), "round {round}: a checked project has no plan");
+            set_out += 1;
+        }
+        slowest = slowest.max((begun.elapsed(), round));
+    }
+    assert!(set_out > ROUNDS / 3, "only {set_out} of {ROUNDS} could be set out");
+    assert!(slowest.0 < Duration::from_secs(10), "round {} took {:?}", slowest.1, slowest.0);
 }
 
 #[test]
@@ -141,6 +205,6 @@ fn large_and_deep_files_do_not_hang() {
         let begun = Instant::now();
         assert_eq!(file::parse(&text, "p.ron").is_ok(), fits);
         let took = begun.elapsed();
-        assert!(took < Duration::from_secs(8), "{:.20}… took {took:?}", text);
+        assert!(took < Duration::from_secs(8), "{text:.20}… took {took:?}");
     }
 }

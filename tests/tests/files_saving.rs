@@ -1,8 +1,8 @@
 //! Saving: what is written reads back the same, and a file is replaced whole or left as it was.
 
 use layout_core::elevation::{
-    Coursing, CustomEdges, CustomRules, Elevation, ExistingTie, Fix, KeepOut, MovementJoint, Opening, Point,
-    Project, RuleChoice, Shape, SideCondition, TieForm,
+    Coursing, CustomEdges, CustomRules, Elevation, ExistingTie, Fix, KeepOut, MovementJoint, Opening,
+    Pattern, Point, Project, RuleChoice, Shape, SideCondition, Style, TieForm,
 };
 use proptest::prelude::*;
 use std::fs;
@@ -87,8 +87,12 @@ fn elevation() -> impl Strategy<Value = Elevation> {
         proptest::collection::vec(old, 0..4),
         points(20),
     );
-    (drawn, marked, any::<bool>(), coursing, rules()).prop_map(
-        |(drawn, marked, automatic, coursing, rules)| {
+    let ways = (
+        proptest::sample::select(vec![Style::Even, Style::Fewest]),
+        proptest::sample::select(vec![Pattern::Staggered, Pattern::Stacked]),
+    );
+    (drawn, marked, any::<bool>(), coursing, rules(), ways).prop_map(
+        |(drawn, marked, automatic, coursing, rules, (style, pattern))| {
             let (name, outline, sides, openings) = drawn;
             let (keep_outs, movement_joints, existing_ties, pinned) = marked;
             Elevation {
@@ -103,6 +107,8 @@ fn elevation() -> impl Strategy<Value = Elevation> {
                 automatic,
                 coursing,
                 rules,
+                style,
+                pattern,
             }
         },
     )

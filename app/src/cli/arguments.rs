@@ -1,6 +1,7 @@
 //! The arguments of the commands.
 
-use clap::{Args, Parser, Subcommand, ValueEnum};
+use crate::sheet::{PaperSize, SCALES};
+use clap::{Args, Parser, Subcommand};
 use std::path::PathBuf;
 
 /// Plans replacement wall ties on a drawn elevation.
@@ -46,7 +47,7 @@ pub(super) enum Command {
         #[arg(long, value_name = "OUT")]
         csv: Option<PathBuf>,
         /// Spare ties to order, per cent
-        #[arg(long, value_name = "PER_CENT", default_value = "0", value_parser = per_cent)]
+        #[arg(long, value_name = "PER_CENT", default_value = "0", allow_negative_numbers = true, value_parser = per_cent)]
         spare: f64,
     },
     /// Check the ties as they stand and list every breach with its place and source
@@ -71,28 +72,11 @@ pub(super) struct Drawing {
     pub out: PathBuf,
     /// Size of the sheets; chosen for each elevation if left out
     #[arg(long, value_name = "SIZE", ignore_case = true)]
-    pub sheet: Option<SheetSize>,
-    /// Scale 1:N of the elevations (10, 20, 50, 100 or 200); the largest that fits if left out
-    #[arg(long, value_name = "N", value_parser = scale)]
+    pub sheet: Option<PaperSize>,
+    /// Scale 1:N of the elevations (10, 20, 50, 100 or 200); chosen if left out
+    #[arg(long, value_name = "N", allow_negative_numbers = true, value_parser = scale)]
     pub scale: Option<u32>,
 }
-
-/// Sheet sizes of the drawing set.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-#[value(rename_all = "UPPER")]
-pub enum SheetSize {
-    /// 297 x 210 mm.
-    A4,
-    /// 420 x 297 mm.
-    A3,
-    /// 594 x 420 mm.
-    A2,
-    /// 841 x 594 mm.
-    A1,
-}
-
-/// Scales 1:N that a scale rule has.
-pub const SCALES: [u32; 5] = [10, 20, 50, 100, 200];
 
 fn scale(text: &str) -> Result<u32, String> {
     let figure = text.strip_prefix("1:").unwrap_or(text);

@@ -15,8 +15,6 @@ use std::ffi::OsString;
 use std::io::Write;
 use std::path::PathBuf;
 
-pub use arguments::{SCALES, SheetSize};
-
 /// Status of a command that found no breach.
 pub const DONE: u8 = 0;
 /// Status of a command that found breaches.

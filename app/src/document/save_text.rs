@@ -4,8 +4,8 @@
 //! by field: a field added to the model does not compile until it is saved too.
 
 use layout_core::elevation::{
-    Coursing, CustomEdges, CustomRules, Elevation, ExistingTie, KeepOut, MovementJoint, Opening, Point,
-    Project, RuleChoice, Shape,
+    Coursing, CustomEdges, CustomRules, Elevation, ExistingTie, KeepOut, MovementJoint, Opening, Pattern,
+    Point, Project, RuleChoice, Shape, Style,
 };
 use std::fmt::Write;
 
@@ -48,6 +48,8 @@ fn elevation_text(out: &mut String, elevation: &Elevation) {
         automatic,
         coursing,
         rules,
+        style,
+        pattern,
     } = elevation;
     out.push_str("        (\n");
     line(out, 3, &format!("name: {}", quoted(name)));
@@ -77,6 +79,12 @@ fn elevation_text(out: &mut String, elevation: &Elevation) {
     let Coursing { gauge, first_bed, fix } = coursing;
     line(out, 3, &format!("coursing: (gauge: {gauge}, first_bed: {first_bed}, fix: {fix:?})"));
     line(out, 3, &format!("rules: {}", rules_text(rules)));
+    if *style != Style::default() {
+        line(out, 3, &format!("style: {style:?}"));
+    }
+    if *pattern != Pattern::default() {
+        line(out, 3, &format!("pattern: {pattern:?}"));
+    }
     out.push_str("        ),\n");
 }
 

@@ -1,6 +1,7 @@
 //! Writers: they take a sheet or a report and never lay anything out.
 
 pub mod csv;
+pub mod drawing;
 pub mod json;
 pub mod pdf;
 pub mod rule_list;

@@ -1,1 +1,138 @@
-//! pdf.
+//! PDF 1.7: vector sheets with layers, symbols as form XObjects, subset fonts.
+//!
+//! Each new tie drawn is a form XObject named by its role (`TIE_FIELD`, `TIE_JAMB`, `TIE_FREE_END`,
+//! `TIE_JOINT`, `TIE_VERGE`), its origin in its middle: the translation of the `cm` before its `Do`
+//! is where the tie goes, in points of 1/72 inch on the sheet. The same sheets give the same bytes:
+//! no clock, no random numbers. Samples in the key have names of their own (`KEY_TIE_FIELD`, ...).
+
+mod fonts;
+mod page;
+
+use crate::sheet::{Layer, Sheet, symbols};
+use lopdf::{Dictionary, Object, StringFormat};
+use printpdf::{
+    Layer as PdfLayer, LayerIntent, LayerInternalId, LayerSubtype, PdfDocument, PdfPage, PdfSaveOptions, Pt,
+    Rect, XObjectId,
+};
+
+/// Points of a PDF in one millimetre.
+const POINTS: f64 = 72.0 / 25.4;
+
+/// Why no PDF was made.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum PdfError {
+    /// A font could not be cut down to the characters in use.
+    Font(String),
+    /// There is no sheet to write.
+    NoSheets,
+    /// The file could not be put together.
+    Write(String),
+}
+
+impl std::fmt::Display for PdfError {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        match self {
+            Self::Font(e) => write!(f, "the drawing's font cannot be embedded: {e}"),
+            Self::NoSheets => f.write_str("the drawing has no sheets"),
+            Self::Write(e) => write!(f, "the drawing cannot be written: {e}"),
+        }
+    }
+}
+
+impl std::error::Error for PdfError {}
+
+/// What a viewer shows about the file.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct PdfInfo {
+    /// Title of the job.
+    pub title: String,
+    /// Who drew it.
+    pub author: String,
+    /// What it is about, for example the site.
+    pub subject: String,
+}
+
+/// Writes sheets as a PDF, one page each.
+///
+/// # Errors
+///
+/// No sheets; a font that cannot be cut down or a file that cannot be put together.
+pub fn write(sheets: &[Sheet], info: &PdfInfo) -> Result<Vec<u8>, PdfError> {
+    if sheets.is_empty() {
+        return Err(PdfError::NoSheets);
+    }
+    let mut doc = PdfDocument::new(&info.title);
+    let about = &mut doc.metadata.info;
+    about.author.clone_from(&info.author);
+    about.subject.clone_from(&info.subject);
+    "Tiewright".clone_into(&mut about.creator);
+    "Tiewright".clone_into(&mut about.producer);
+    for layer in Layer::ALL {
+        doc.resources.layers.map.insert(
+            layer_id(layer),
+            PdfLayer {
+                name: layer.name().to_owned(),
+                creator: "Tiewright".to_owned(),
+                intent: LayerIntent::Design,
+                usage: LayerSubtype::Artwork,
+            },
+        );
+    }
+    for symbol in symbols::ALL {
+        for name in [symbols::file_name(symbol).to_owned(), symbols::key_name(symbol)] {
+            doc.resources.xobjects.map.insert(XObjectId(name), page::symbol(symbol));
+        }
+    }
+    fonts::embed(&mut doc, sheets)?;
+    doc.pages = sheets
+        .iter()
+        .map(|s| {
+            let paper = || Rect::from_wh(Pt(points(s.width)), Pt(points(s.height)));
+            PdfPage { media_box: paper(), trim_box: paper(), crop_box: paper(), ops: page::operations(s) }
+        })
+        .collect();
+    save(&doc)
+}
+
+/// Millimetres to points, to a thousandth of a point.
+fn points(mm: f64) -> f32 {
+    ((mm * POINTS * 1000.0).round() / 1000.0) as f32
+}
+
+/// Layers are listed in the order of their ids.
+fn layer_id(layer: Layer) -> LayerInternalId {
+    LayerInternalId(format!("L{}", layer as u8))
+}
+
+/// Puts the file together with nothing in it that changes from run to run.
+fn save(doc: &PdfDocument) -> Result<Vec<u8>, PdfError> {
+    let options = PdfSaveOptions { subset_fonts: false, ..PdfSaveOptions::default() };
+    let mut file = doc.to_lopdf_document(&options, &mut Vec::new());
+    "1.7".clone_into(&mut file.version);
+    let id = Object::String(vec![0; 16], StringFormat::Hexadecimal);
+    file.trailer.set("ID", Object::Array(vec![id.clone(), id]));
+    let about = file.trailer.get(b"Info").and_then(Object::as_reference);
+    if let Ok(about) = about.and_then(|id| file.get_object_mut(id)).and_then(Object::as_dict_mut) {
+        // The library states a print standard that this file does not claim, and dates of 1970.
+        for key in ["GTS_PDFXVersion", "CreationDate", "ModDate", "Trapped", "Keywords", "Identifier"] {
+            about.remove(key.as_bytes());
+        }
+    }
+    one_page_at_a_time(&mut file);
+    file.prune_objects();
+    file.compress();
+    let mut bytes = Vec::new();
+    file.save_to(&mut bytes).map_err(|e| PdfError::Write(e.to_string()))?;
+    Ok(bytes)
+}
+
+/// Opens on whole single pages, printed at their true size.
+fn one_page_at_a_time(file: &mut lopdf::Document) {
+    if let Ok(catalog) = file.catalog_mut() {
+        catalog.set("PageLayout", Object::Name(b"SinglePage".to_vec()));
+        let mut viewer = Dictionary::new();
+        viewer.set("PrintScaling", Object::Name(b"None".to_vec()));
+        viewer.set("DisplayDocTitle", Object::Boolean(true));
+        catalog.set("ViewerPreferences", Object::Dictionary(viewer));
+    }
+}

@@ -104,6 +104,12 @@ pub struct Elevation {
     /// The rules to set out and check by.
     #[serde(default)]
     pub rules: RuleChoice,
+    /// Whether a layout that is easy to mark out or one with the fewest ties is wanted.
+    #[serde(default)]
+    pub style: Style,
+    /// Whether rows of long plain stretches are staggered.
+    #[serde(default)]
+    pub pattern: Pattern,
 }
 
 fn yes() -> bool {
@@ -126,8 +132,30 @@ impl Elevation {
             automatic: true,
             coursing: Coursing::default(),
             rules: RuleChoice::default(),
+            style: Style::default(),
+            pattern: Pattern::default(),
         }
     }
+}
+
+/// What a layout is to be good for, where that pulls apart.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash, Serialize, Deserialize)]
+pub enum Style {
+    /// Easy to mark out: main rows at the full spacing, for up to a twentieth more ties.
+    #[default]
+    Even,
+    /// As few ties as can be found.
+    Fewest,
+}
+
+/// How the rows of a long plain stretch stand to each other.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash, Serialize, Deserialize)]
+pub enum Pattern {
+    /// Every other row set back by half the spacing.
+    #[default]
+    Staggered,
+    /// Ties above each other.
+    Stacked,
 }
 
 /// What holds one side of the outline.

@@ -5,7 +5,7 @@
 //! keeps the ties that serve it in order of x, each edge those that count for it in order of place.
 
 use super::standing::{Standing, reach_at_height};
-use crate::elevation::{Elevation, Fix, Point, shape_bounds};
+use crate::elevation::{Elevation, Fix, Pattern, Point, shape_bounds};
 use crate::masonry::{BoundaryKind, Edge, EdgeKind, Intervals, Masonry, Measure, Strips, edges, service};
 use crate::rules::RuleSet;
 use crate::units::{EPSILON, SLIVER};
@@ -65,6 +65,8 @@ pub(super) struct Board<'a> {
     /// Half the spacing along edges.
     pub half_edge: f64,
     pub between: f64,
+    /// Whether rows of long plain stretches are staggered.
+    pub staggered: bool,
     /// Step between candidate heights, mm.
     pub pitch: f64,
     pub strips: Strips,
@@ -112,6 +114,7 @@ impl<'a> Board<'a> {
             within,
             half_edge,
             between: rules.between.value,
+            staggered: elevation.pattern == Pattern::Staggered,
             pitch: if elevation.coursing.fix == Fix::Anywhere {
                 ANYWHERE_STEP
             } else {

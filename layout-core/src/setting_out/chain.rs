@@ -23,7 +23,7 @@ pub(super) fn lay(board: &mut Board<'_>, row: usize, from: f64, to: f64) {
         return;
     }
     let slack = fewest * h - (to - from);
-    let (count, back) = if !is_staggered(board, row) {
+    let (count, back) = if !board.staggered || !is_set_back(board, row) {
         (fewest, 0.0)
     } else if slack >= board.half_h || fewest < LEAST_FOR_ONE_MORE {
         (fewest, slack.min(board.half_h))
@@ -66,7 +66,7 @@ fn nearest(free: &[(f64, f64)], wish: f64) -> Option<f64> {
 }
 
 /// Whether a row is one of those set back: every other one of the rows at the full spacing from the base.
-fn is_staggered(board: &Board<'_>, row: usize) -> bool {
+fn is_set_back(board: &Board<'_>, row: usize) -> bool {
     let first = board.rows.iter().find(|r| !r.runs.is_empty()).map_or(0.0, |r| r.y);
     ((board.rows[row].y - first) / (2.0 * board.half_v)).round() as i64 % 2 != 0
 }

@@ -8,7 +8,8 @@
 //!    piece of masonry; long stretches as a [`chain`] at even steps, every other one staggered.
 //! 4. [`repair`]: whatever the sweep could not serve, if any place serves it; where another new tie
 //!    stands in the way, [`unblock`] tries to move that one.
-//! 5. [`reduce`]: ties that others make needless go; two become one where one will do.
+//! 5. [`reduce`]: ties that others make needless go; [`merge`]: two become one where one will do, and
+//!    where the fewest are wanted three become two.
 //! 6. [`density`]: more ties where the rules ask for a number.
 //! 7. [`tidy`]: ties slide along their row to whole dimensions where nothing is lost.
 //!
@@ -18,6 +19,7 @@
 mod board;
 mod chain;
 mod density;
+mod merge;
 mod perimeter;
 mod reduce;
 mod repair;
@@ -28,7 +30,7 @@ mod unblock;
 
 use board::Board;
 
-use crate::elevation::{Elevation, Point};
+use crate::elevation::{Elevation, Point, Style};
 use crate::masonry::Masonry;
 use crate::rules::RuleSet;
 use crate::units::{m2, tidy_mm};
@@ -59,15 +61,29 @@ pub fn set_out(elevation: &Elevation, masonry: &Masonry, rules: &RuleSet) -> Vec
 const REGULAR_MAY_COST: f64 = 1.03;
 
 /// Lays out ties at a field spacing: on main rows, and each at its last chance; takes the layout on main
-/// rows unless it needs clearly more ties.
+/// rows unless it needs clearly more ties, or where the fewest are wanted any more.
 fn lay<'a>(elevation: &Elevation, masonry: &'a Masonry, rules: &RuleSet, h: f64, v: f64) -> Board<'a> {
+    let fewest = elevation.style == Style::Fewest;
     let blank = Board::new(elevation, masonry, rules, h, v);
-    let regular = passes(blank.clone(), sweep::run_on_main_rows);
-    let lean = passes(blank, sweep::run);
-    if regular.count() as f64 <= lean.count() as f64 * REGULAR_MAY_COST { regular } else { lean }
+    let done = |sweep: fn(&mut Board<'a>)| {
+        let mut board = passes(blank.clone(), sweep);
+        if fewest {
+            merge::pairs(&mut board);
+            merge::triples(&mut board);
+        }
+        board
+    };
+    let (regular, lean) = (done(sweep::run_on_main_rows), done(sweep::run));
+    let may_cost = if fewest { 1.0 } else { REGULAR_MAY_COST };
+    let worth_it = regular.count() as f64 <= lean.count() as f64 * may_cost;
+    let mut board = if worth_it { regular } else { lean };
+    if !fewest {
+        merge::pairs(&mut board);
+    }
+    board
 }
 
-fn passes<'a>(mut board: Board<'a>, sweep: impl Fn(&mut Board<'a>)) -> Board<'a> {
+fn passes<'a>(mut board: Board<'a>, sweep: fn(&mut Board<'a>)) -> Board<'a> {
     perimeter::run(&mut board);
     sweep(&mut board);
     repair::run(&mut board);

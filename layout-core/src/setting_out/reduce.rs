@@ -22,19 +22,19 @@ fn drop_needless(board: &mut Board<'_>) {
 
 pub(super) fn is_needless(board: &Board<'_>, id: u32) -> bool {
     let tie = &board.ties[id as usize];
-    tie.cells.iter().all(|&c| cell_spares(board, c, tie.x, id))
+    tie.cells.iter().all(|&c| alone_in_cell(board, c, tie.x, id).is_none())
         && tie.edges.iter().all(|&(e, p)| edge_spares(board, e, p, id))
 }
 
-/// Whether a cell stays served without a tie.
-fn cell_spares(board: &Board<'_>, cell: u32, x: f64, id: u32) -> bool {
+/// The stretch of a cell that a tie alone serves, if any that counts.
+pub(super) fn alone_in_cell(board: &Board<'_>, cell: u32, x: f64, id: u32) -> Option<(f64, f64)> {
     let list = &board.serving[cell as usize];
     let at = list.partition_point(|t| (t.0, t.1) < (x, id));
     let c = &board.strips.cells[cell as usize];
     let before = if at > 0 { list[at - 1].0 + board.half_h } else { c.left() };
     let after = list.get(at + 1).map_or(c.right(), |t| t.0 - board.half_h);
     let (from, to) = (before.max(c.left()).max(x - board.half_h), after.min(c.right()).min(x + board.half_h));
-    to - from <= LEAST_GAP
+    (to - from > LEAST_GAP).then_some((from, to))
 }
 
 /// Whether an edge stays served without a tie.

@@ -1,0 +1,199 @@
+//! Plane geometry on paper: rectangles, turned boxes, clipping, scan lines. Millimetres, y up.
+
+/// A point on the sheet, mm from its lower left corner.
+pub type PaperPoint = (f64, f64);
+
+/// An upright rectangle, mm.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Rect {
+    /// Left edge.
+    pub left: f64,
+    /// Lower edge.
+    pub bottom: f64,
+    /// Right edge.
+    pub right: f64,
+    /// Upper edge.
+    pub top: f64,
+}
+
+impl Rect {
+    /// A rectangle by its edges.
+    #[must_use]
+    pub fn new(left: f64, bottom: f64, right: f64, top: f64) -> Self {
+        Self { left, bottom, right, top }
+    }
+
+    /// The smallest rectangle round some points; `None` without points.
+    #[must_use]
+    pub fn round(points: impl IntoIterator<Item = PaperPoint>) -> Option<Self> {
+        points.into_iter().fold(None, |r: Option<Self>, (x, y)| {
+            Some(r.map_or(Self::new(x, y, x, y), |r| {
+                Self::new(r.left.min(x), r.bottom.min(y), r.right.max(x), r.top.max(y))
+            }))
+        })
+    }
+
+    /// Width, mm.
+    #[must_use]
+    pub fn width(&self) -> f64 {
+        self.right - self.left
+    }
+
+    /// Height, mm.
+    #[must_use]
+    pub fn height(&self) -> f64 {
+        self.top - self.bottom
+    }
+
+    /// The middle.
+    #[must_use]
+    pub fn centre(&self) -> PaperPoint {
+        (f64::midpoint(self.left, self.right), f64::midpoint(self.bottom, self.top))
+    }
+
+    /// The same rectangle drawn in by `d` on every side (grown for a negative `d`).
+    #[must_use]
+    pub fn inset(&self, d: f64) -> Self {
+        Self::new(self.left + d, self.bottom + d, self.right - d, self.top - d)
+    }
+
+    /// Whether a point lies in it or on its edge.
+    #[must_use]
+    pub fn contains(&self, (x, y): PaperPoint) -> bool {
+        x >= self.left && x <= self.right && y >= self.bottom && y <= self.top
+    }
+
+    /// Its corners, anticlockwise from the lower left.
+    #[must_use]
+    pub fn corners(&self) -> Quad {
+        [(self.left, self.bottom), (self.right, self.bottom), (self.right, self.top), (self.left, self.top)]
+    }
+
+    /// The part of a segment inside, if any.
+    #[must_use]
+    pub fn clip(&self, a: PaperPoint, b: PaperPoint) -> Option<(PaperPoint, PaperPoint)> {
+        let (dx, dy) = (b.0 - a.0, b.1 - a.1);
+        let (mut from, mut to) = (0.0_f64, 1.0_f64);
+        for (d, low, high) in
+            [(dx, self.left - a.0, self.right - a.0), (dy, self.bottom - a.1, self.top - a.1)]
+        {
+            if d.abs() < 1e-12 {
+                if low > 0.0 || high < 0.0 {
+                    return None;
+                }
+            } else {
+                let (t0, t1) = if d > 0.0 { (low / d, high / d) } else { (high / d, low / d) };
+                from = from.max(t0);
+                to = to.min(t1);
+            }
+        }
+        (from <= to).then(|| {
+            let at = |t: f64| (a.0 + dx * t, a.1 + dy * t);
+            (at(from), at(to))
+        })
+    }
+}
+
+/// A box that may be turned: its corners in order. A segment is a box without width.
+pub type Quad = [PaperPoint; 4];
+
+/// A segment as a box.
+#[must_use]
+pub fn segment(a: PaperPoint, b: PaperPoint) -> Quad {
+    [a, b, b, a]
+}
+
+/// Whether two boxes share more than an edge.
+///
+/// Both convex; at most one of them without width.
+#[must_use]
+pub fn overlap(a: &Quad, b: &Quad) -> bool {
+    let apart = |p: &Quad, q: &Quad| {
+        (0..4).any(|i| {
+            let (s, e) = (p[i], p[(i + 1) % 4]);
+            let n = (s.1 - e.1, e.0 - s.0);
+            if n.0.hypot(n.1) < 1e-9 {
+                return false;
+            }
+            let reach = |r: &Quad| {
+                r.iter()
+                    .map(|c| c.0 * n.0 + c.1 * n.1)
+                    .fold((f64::INFINITY, f64::NEG_INFINITY), |m, d| (m.0.min(d), m.1.max(d)))
+            };
+            let ((p0, p1), (q0, q1)) = (reach(p), reach(q));
+            p1 <= q0 + 1e-9 || q1 <= p0 + 1e-9
+        })
+    };
+    !apart(a, b) && !apart(b, a)
+}
+
+/// Where a level line at height `y` runs inside rings (even-odd), as `(from, to)` from the left.
+#[must_use]
+pub fn inside_spans(rings: &[Vec<PaperPoint>], y: f64) -> Vec<(f64, f64)> {
+    let mut xs = Vec::new();
+    for ring in rings {
+        for i in 0..ring.len() {
+            let (a, b) = (ring[i], ring[(i + 1) % ring.len()]);
+            if (a.1 > y) != (b.1 > y) {
+                xs.push(a.0 + (y - a.1) / (b.1 - a.1) * (b.0 - a.0));
+            }
+        }
+    }
+    xs.sort_by(f64::total_cmp);
+    xs.chunks_exact(2).map(|c| (c[0], c[1])).filter(|(a, b)| b - a > 1e-6).collect()
+}
+
+/// Slanting hatch lines (45 degrees, rising to the right) inside a ring, cut to a rectangle.
+#[must_use]
+pub fn hatch(ring: &[PaperPoint], pitch: f64, within: &Rect) -> Vec<(PaperPoint, PaperPoint)> {
+    let root = std::f64::consts::SQRT_2;
+    // Turn the ring so that hatch lines are level: u along them, v across.
+    let turned = |(x, y): PaperPoint| ((x + y) / root, (y - x) / root);
+    let back = |(u, v): PaperPoint| ((u - v) / root, (u + v) / root);
+    let rings = [ring.iter().map(|&p| turned(p)).collect::<Vec<_>>()];
+    let (Some(r), Some(w)) =
+        (Rect::round(rings[0].iter().copied()), Rect::round(within.corners().map(turned)))
+    else {
+        return Vec::new();
+    };
+    let (low, high) = (r.bottom.max(w.bottom), r.top.min(w.top));
+    let mut lines = Vec::new();
+    let mut k = (low / pitch).ceil();
+    while k * pitch <= high {
+        let v = k * pitch + 1e-4;
+        for (u0, u1) in inside_spans(&rings, v) {
+            lines.extend(within.clip(back((u0, v)), back((u1, v))));
+        }
+        k += 1.0;
+    }
+    lines
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn boxes_that_touch_do_not_overlap() {
+        let a = Rect::new(0.0, 0.0, 2.0, 1.0).corners();
+        assert!(!overlap(&a, &Rect::new(2.0, 0.0, 3.0, 1.0).corners()));
+        assert!(overlap(&a, &Rect::new(1.9, 0.5, 3.0, 2.0).corners()));
+        // A slanting segment past the corner (2, 1): x + y = 3.1 misses it, x + y = 2.9 cuts it.
+        assert!(!overlap(&a, &segment((3.1, 0.0), (0.0, 3.1))));
+        assert!(overlap(&a, &segment((2.9, 0.0), (0.0, 2.9))));
+    }
+
+    #[test]
+    fn segments_are_cut_to_a_rectangle() {
+        let r = Rect::new(0.0, 0.0, 10.0, 10.0);
+        assert_eq!(r.clip((-5.0, 5.0), (15.0, 5.0)), Some(((0.0, 5.0), (10.0, 5.0))));
+        assert_eq!(r.clip((-5.0, 11.0), (15.0, 11.0)), None);
+    }
+
+    #[test]
+    fn spans_leave_holes_out() {
+        let wall = vec![(0.0, 0.0), (10.0, 0.0), (10.0, 10.0), (0.0, 10.0)];
+        let hole = vec![(4.0, 4.0), (6.0, 4.0), (6.0, 6.0), (4.0, 6.0)];
+        assert_eq!(inside_spans(&[wall, hole], 5.0), vec![(0.0, 4.0), (6.0, 10.0)]);
+    }
+}

@@ -1,0 +1,326 @@
+//! The wall itself: masonry, openings, keep-outs, movement joints, what holds its sides.
+
+use super::draft::{Draft, FINE, MEDIUM, SMALL, THICK, THIN, small};
+use super::font::Face;
+use super::geom::{PaperPoint, Rect, hatch, inside_spans};
+use super::model::{Align, Dash, Graphic, Layer, Text};
+use super::place::Taken;
+use super::view::{View, Wall};
+use super::words::mm;
+use layout_core::elevation::{Shape, SideCondition, outline_sides, shape_ring};
+
+/// Grey of masonry: light enough for lettering, and nothing is lost where a copy drops it.
+const TINT: f64 = 0.945;
+
+/// Grey of lines of rows.
+const ROW_GREY: f64 = 0.5;
+
+/// Draws everything of the wall that is not lettering.
+pub(super) fn draw(draft: &mut Draft, wall: &Wall<'_>, view: &View) {
+    let e = wall.elevation;
+    let masonry: Vec<Vec<PaperPoint>> = wall.plan.masonry.iter().map(|r| view.ring(r)).collect();
+    draft.push(Layer::Masonry, Graphic::Fill { rings: masonry, grey: TINT });
+    for k in &e.keep_outs {
+        keep_out(draft, view, &view.ring(&shape_ring(&k.shape)));
+    }
+    for o in &e.openings {
+        opening(draft, view, &o.shape);
+    }
+    let ring = view.ring(&e.outline);
+    for (i, side) in outline_sides(e).into_iter().enumerate() {
+        let (a, b) = (ring[i], ring[(i + 1) % ring.len()]);
+        let (width, dash) = match side {
+            SideCondition::Base | SideCondition::FreeEnd => (THICK, Dash::Solid),
+            SideCondition::Joint => (0.5, Dash::DashDot),
+            SideCondition::Abutment => (MEDIUM, Dash::Dashed),
+            SideCondition::Corner | SideCondition::Verge | SideCondition::Eaves => (0.5, Dash::Solid),
+        };
+        draft.styled(Layer::Masonry, a, b, width, dash, 0.0);
+        draft.room.take_line(a, b, Taken::Line);
+    }
+    for j in &e.movement_joints {
+        if let Some((a, b)) = view.shown.clip(view.at((j.x, j.from)), view.at((j.x, j.to))) {
+            draft.styled(Layer::Masonry, a, b, 0.5, Dash::DashDot, 0.0);
+            draft.room.take_line(a, b, Taken::Line);
+        }
+    }
+}
+
+fn opening(draft: &mut Draft, view: &View, shape: &Shape) {
+    let ring = view.ring(&shape_ring(shape));
+    let Some(r) = Rect::round(ring.iter().copied()) else { return };
+    // Diagonals say that this is a hole; inside the shape where it is not a rectangle.
+    let (cx, cy) = r.centre();
+    let reach = if matches!(shape, Shape::Circle { .. }) { std::f64::consts::FRAC_1_SQRT_2 } else { 1.0 };
+    let top = match *shape {
+        Shape::Arched { y, h, .. } => view.y(y + h),
+        _ => cy + (r.top - cy) * reach,
+    };
+    let (left, right) = (cx + (r.left - cx) * reach, cx + (r.right - cx) * reach);
+    let bottom = cy + (r.bottom - cy) * reach;
+    if !matches!(shape, Shape::Polygon(_)) {
+        for (a, b) in [((left, bottom), (right, top)), ((left, top), (right, bottom))] {
+            if let Some((a, b)) = view.shown.clip(a, b) {
+                draft.line(Layer::Masonry, a, b, FINE);
+                draft.room.take_line(a, b, Taken::Fine);
+            }
+        }
+    }
+    if ring.iter().all(|&p| view.shown.contains(p)) {
+        let (width, dash) = (MEDIUM, Dash::Solid);
+        draft.push(
+            Layer::Masonry,
+            Graphic::Stroke { points: ring.clone(), closed: true, width, dash, grey: 0.0 },
+        );
+    } else {
+        for (a, b) in view.sides(&ring) {
+            draft.line(Layer::Masonry, a, b, MEDIUM);
+        }
+    }
+    for (a, b) in view.sides(&ring) {
+        draft.room.take_line(a, b, Taken::Line);
+    }
+}
+
+fn keep_out(draft: &mut Draft, view: &View, ring: &[PaperPoint]) {
+    for (a, b) in hatch(ring, 1.6, &view.shown) {
+        draft.line(Layer::Masonry, a, b, FINE);
+        draft.room.take_line(a, b, Taken::Fine);
+    }
+    for (a, b) in view.sides(ring) {
+        draft.line(Layer::Masonry, a, b, 0.25);
+        draft.room.take_line(a, b, Taken::Line);
+    }
+}
+
+/// Names of openings, keep-outs and joints. Returns how many found no room.
+pub(super) fn label(draft: &mut Draft, wall: &Wall<'_>, view: &View) -> usize {
+    let e = wall.elevation;
+    let mut lost = 0;
+    for o in &e.openings {
+        let size = match o.shape {
+            Shape::Rect { w, h, .. } => format!("{} × {}", mm(w), mm(h)),
+            Shape::Arched { w, h, rise, .. } => format!("{} × {}", mm(w), mm(h + rise)),
+            Shape::Circle { r, .. } => format!("⌀ {}", mm(2.0 * r)),
+            Shape::Polygon(_) => String::new(),
+        };
+        lost += usize::from(!area_label(draft, view, &o.shape, &[o.name.trim(), size.as_str()]));
+    }
+    for k in &e.keep_outs {
+        let clear = format!("keep {} clear", mm(k.clearance));
+        lost += usize::from(!area_label(draft, view, &k.shape, &[k.name.trim(), clear.as_str()]));
+    }
+    for j in &e.movement_joints {
+        let (a, b) = (view.at((j.x, j.from.min(j.to))), view.at((j.x, j.from.max(j.to))));
+        if let Some((a, b)) = view.shown.clip(a, b) {
+            // Where ties leave no room, its dashes and the key say what it is.
+            along(draft, a, b, "MOVEMENT JOINT", &[(1.2 + SMALL, 90.0), (-1.2, 90.0)]);
+        }
+    }
+    lost
+}
+
+/// White round a label, mm.
+const AIR: f64 = 0.4;
+
+/// Distance between lines of a label, mm.
+const LABEL_PITCH: f64 = SMALL * 1.5;
+
+/// Lettering in the middle of a shape, level or upright, or beside it with a leader.
+fn area_label(draft: &mut Draft, view: &View, shape: &Shape, lines: &[&str]) -> bool {
+    let ring = view.ring(&shape_ring(shape));
+    let corners: Vec<PaperPoint> = view.sides(&ring).into_iter().flat_map(|(a, b)| [a, b]).collect();
+    let Some(r) = Rect::round(corners) else { return true };
+    let face = Face::Condensed;
+    let lines: Vec<String> =
+        lines.iter().filter(|l| !l.is_empty()).map(|l| face.shorten(l, SMALL, 60.0)).collect();
+    let Some(name) = lines.first() else { return true };
+    let one = std::slice::from_ref(name);
+    let short = [face.shorten(name, SMALL, r.width() - 1.6)];
+    write_inside(draft, &r, &lines, 0.0)
+        || write_inside(draft, &r, one, 0.0)
+        || write_inside(draft, &r, one, 90.0)
+        || beside_with_leader(draft, view, &r, &[lines.as_slice(), &[lines.join(", ")], one])
+        || (r.width() > 16.0 && write_inside(draft, &r, &short, 0.0))
+}
+
+/// Lines of lettering about a point, turned by an angle.
+fn stacked((cx, cy): PaperPoint, lines: &[String], angle: f64) -> Vec<Text> {
+    let n = lines.len() as f64;
+    let (sin, cos) = angle.to_radians().sin_cos();
+    let line = |(i, l): (usize, &String)| {
+        let up = (n / 2.0 - i as f64 - 1.0) * LABEL_PITCH + (LABEL_PITCH - SMALL) / 2.0;
+        small((cx - up * sin, cy + up * cos), l, Align::Centre).turned(angle)
+    };
+    lines.iter().enumerate().map(line).collect()
+}
+
+/// Writes lines in the middle of a rectangle, if they fit and nothing stands there.
+fn write_inside(draft: &mut Draft, r: &Rect, lines: &[String], angle: f64) -> bool {
+    let texts = stacked(r.centre(), lines, angle);
+    let within = r.inset(0.6);
+    let free = texts.iter().all(|t| {
+        let quad = t.quad();
+        quad.iter().all(|&p| within.contains(p)) && draft.room.cost(&quad).is_some()
+    });
+    if free {
+        write_over(draft, texts);
+    }
+    free
+}
+
+/// Lettering on one white ground.
+fn write_over(draft: &mut Draft, texts: Vec<Text>) {
+    if let Some(r) = Rect::round(texts.iter().flat_map(Text::quad)) {
+        draft.fill(Layer::Notes, r.inset(-AIR).corners().to_vec(), 1.0);
+    }
+    texts.into_iter().for_each(|t| draft.text(Layer::Notes, t));
+}
+
+/// What a label costs with a little air round it.
+fn airy_cost(draft: &Draft, t: &Text) -> Option<f64> {
+    draft.room.cost(&Rect::round(t.quad())?.inset(-AIR).corners())
+}
+
+/// A label near a rectangle with a leader to its middle, in the wording that sits best; tries all
+/// round it, further and further out.
+fn beside_with_leader(draft: &mut Draft, view: &View, r: &Rect, wordings: &[&[String]]) -> bool {
+    let mut best: Option<Beside> = None;
+    for (k, lines) in wordings.iter().enumerate() {
+        for out in [1.5, 3.0, 5.0, 8.0, 12.0] {
+            for turn in 0..24 {
+                let Some(b) = beside(draft, view, r, lines, out, turn) else { continue };
+                let cost = b.cost + 2.0 * k as f64;
+                if best.as_ref().is_none_or(|b| cost < b.cost) {
+                    best = Some(Beside { cost, ..b });
+                }
+            }
+        }
+    }
+    let Some(b) = best else { return false };
+    draft.leader(Layer::Notes, r.centre(), b.end);
+    write_over(draft, b.texts);
+    true
+}
+
+/// A label beside a shape.
+struct Beside {
+    cost: f64,
+    texts: Vec<Text>,
+    /// Where the leader ends.
+    end: PaperPoint,
+}
+
+/// A label beside a rectangle in one of 24 directions, if there is room.
+fn beside(draft: &Draft, view: &View, r: &Rect, lines: &[String], out: f64, turn: u32) -> Option<Beside> {
+    let middle = r.centre();
+    let widest = lines.iter().map(|l| Face::Condensed.width(l, SMALL)).fold(0.0, f64::max);
+    let (half_w, half_h) = (widest / 2.0, lines.len() as f64 * LABEL_PITCH / 2.0);
+    let (rx, ry) = (r.width() / 2.0 + half_w + out, r.height() / 2.0 + half_h + out);
+    let (sin, cos) = (f64::from(turn) * std::f64::consts::TAU / 24.0).sin_cos();
+    // Round the rectangle's edge, not on a circle: corners stay as near as sides.
+    let reach = cos.abs().max(sin.abs());
+    let c = (middle.0 + rx * cos / reach, middle.1 + ry * sin / reach);
+    let end =
+        (middle.0.clamp(c.0 - half_w - 0.4, c.0 + half_w + 0.4), middle.1.clamp(c.1 - half_h, c.1 + half_h));
+    let texts = stacked(c, lines, 0.0);
+    let inside = texts.iter().all(|t| t.quad().iter().all(|&p| view.window.contains(p)));
+    if !inside || draft.room.hits(&super::geom::segment(middle, end)) {
+        return None;
+    }
+    let costs: Option<f64> = texts.iter().map(|t| airy_cost(draft, t)).sum();
+    // Off the wall it would stand among the dimensions.
+    let away = if view.wall.contains(c) { 0.0 } else { 40.0 };
+    Some(Beside { cost: costs? + out + away, texts, end })
+}
+
+/// Lettering along a line, where there is room: `offsets` are distances of the baseline to the right
+/// of the direction a to b, with the turn of the lettering in degrees.
+fn along(draft: &mut Draft, a: PaperPoint, b: PaperPoint, text: &str, offsets: &[(f64, f64)]) -> bool {
+    let length = (b.0 - a.0).hypot(b.1 - a.1);
+    if length < 1e-6 {
+        return false;
+    }
+    let (ux, uy) = ((b.0 - a.0) / length, (b.1 - a.1) / length);
+    let mut best: Option<(f64, Text)> = None;
+    for (k, t) in [0.5, 0.35, 0.65, 0.2, 0.8, 0.1, 0.9].into_iter().enumerate() {
+        for &(off, angle) in offsets {
+            let at = (a.0 + ux * length * t + uy * off, a.1 + uy * length * t - ux * off);
+            let label = small(at, text, Align::Centre).turned(angle);
+            if label.width() > length.max(8.0) {
+                continue;
+            }
+            if let Some(cost) = draft.room.cost(&label.quad()) {
+                let cost = cost + k as f64 * 0.5;
+                if best.as_ref().is_none_or(|b| cost < b.0) {
+                    best = Some((cost, label));
+                }
+            }
+        }
+    }
+    let Some((_, label)) = best else { return false };
+    draft.text(Layer::Notes, label);
+    true
+}
+
+fn side_words(side: SideCondition) -> &'static str {
+    match side {
+        SideCondition::Base => "BASE",
+        SideCondition::Corner => "BONDED CORNER",
+        SideCondition::FreeEnd => "FREE END",
+        SideCondition::Joint => "MOVEMENT JOINT",
+        SideCondition::Abutment => "ABUTMENT",
+        SideCondition::Verge => "VERGE",
+        SideCondition::Eaves => "EAVES",
+    }
+}
+
+/// Says outside each side what holds it. Returns how many found no room.
+pub(super) fn label_sides(draft: &mut Draft, wall: &Wall<'_>, view: &View) -> usize {
+    let ring = view.ring(&wall.elevation.outline);
+    let n = ring.len();
+    let turn: f64 = (0..n).map(|i| (ring[i], ring[(i + 1) % n])).map(|(a, b)| a.0 * b.1 - b.0 * a.1).sum();
+    let mut lost = 0;
+    for (i, side) in outline_sides(wall.elevation).into_iter().enumerate() {
+        // Walk every side with the wall on the left, so that right of it is outside.
+        let (a, b) = if turn >= 0.0 { (ring[i], ring[(i + 1) % n]) } else { (ring[(i + 1) % n], ring[i]) };
+        let angle = (b.1 - a.1).atan2(b.0 - a.0).to_degrees();
+        // Lettering reads from below or from the right.
+        let flip = angle > 90.0 + 1e-6 || angle <= -90.0 + 1e-6;
+        let turned = if flip { angle + 180.0 } else { angle };
+        let turned = if turned > 180.0 { turned - 360.0 } else { turned };
+        // Flipped lettering has the wall below it: its baseline is the side's near edge.
+        let off = if flip { 1.3 } else { 1.3 + SMALL };
+        let length = (b.0 - a.0).hypot(b.1 - a.1);
+        let words = side_words(side);
+        let matters = !matches!(side, SideCondition::Base | SideCondition::Corner | SideCondition::Eaves);
+        let fits = Face::Condensed.width(words, SMALL) <= length.max(8.0);
+        let done = fits && along(draft, a, b, words, &[(off, turned)]);
+        lost += usize::from(!done && matters && length > 4.0);
+    }
+    lost
+}
+
+/// Lines of the rows that ties stand on, across the masonry and out to the labels at the left.
+pub(super) fn rows(draft: &mut Draft, wall: &Wall<'_>, view: &View) {
+    for row in &wall.rows {
+        let py = view.y(row.y);
+        let last = view.x(row.last);
+        let mut from = view.wall.left;
+        for (i, (x0, x1)) in inside_spans(&wall.plan.masonry, row.y).into_iter().enumerate() {
+            let (a, b) = (view.x(x0).max(view.shown.left), view.x(x1).min(last));
+            if b <= a {
+                break;
+            }
+            if i == 0 && a - from > 0.5 {
+                // From the labels to a wall that starts further in, as under a gable.
+                for (a, b) in draft.room.clear_of_text((from, py), (a, py)) {
+                    draft.styled(Layer::BedJoints, a, b, THIN, Dash::Dotted, ROW_GREY);
+                }
+            }
+            draft.broken_line(Layer::BedJoints, (a, py), (b, py), FINE, ROW_GREY);
+            draft.room.take_line((a, py), (b, py), Taken::Fine);
+            from = b;
+        }
+    }
+}

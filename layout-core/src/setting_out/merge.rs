@@ -1,0 +1,250 @@
+//! Two ties become one where one will do; three become two.
+//!
+//! Neighbouring ties are taken off together. What is then open, stretches of cells and gaps of edges, is
+//! what the fewer have to serve; if they can, the count is down by one.
+
+use super::board::Board;
+use crate::units::EPSILON;
+
+/// What is open once some ties are off.
+struct Needs {
+    /// Cell, from, to.
+    cells: Vec<(u32, f64, f64)>,
+    edges: Vec<usize>,
+}
+
+/// The reach of what one tie alone serves.
+#[derive(Clone, Copy)]
+struct Alone {
+    left: f64,
+    right: f64,
+    low: usize,
+    high: usize,
+}
+
+impl Alone {
+    const NOTHING: Self = Self { left: f64::INFINITY, right: f64::NEG_INFINITY, low: usize::MAX, high: 0 };
+
+    fn with(self, other: Self) -> Self {
+        Self {
+            left: self.left.min(other.left),
+            right: self.right.max(other.right),
+            low: self.low.min(other.low),
+            high: self.high.max(other.high),
+        }
+    }
+}
+
+/// Makes one tie of two wherever that can be done.
+pub(super) fn pairs(board: &mut Board<'_>) {
+    let mut known: Vec<Alone> = (0..board.ties.len() as u32).map(|id| alone(board, id)).collect();
+    let mut next = 0;
+    while next < board.ties.len() {
+        let id = next as u32;
+        next += 1;
+        if !board.ties[id as usize].alive || board.ties[id as usize].pinned {
+            continue;
+        }
+        let mine = known[id as usize];
+        if !fits(board, mine) {
+            continue;
+        }
+        let close = neighbours(board, id, |other| fits(board, mine.with(known[other as usize])));
+        if let Some(&other) = close.iter().find(|&&other| exchange(board, &[id, other], 1)) {
+            // What the ties about these two serve alone is another matter now.
+            known.resize(board.ties.len(), Alone::NOTHING);
+            let mut about = neighbours(board, id, |_| true);
+            about.extend(neighbours(board, other, |_| true));
+            about.push(board.ties.len() as u32 - 1);
+            for tie in about {
+                known[tie as usize] = alone(board, tie);
+            }
+        }
+        known.resize(board.ties.len(), Alone::NOTHING);
+    }
+}
+
+/// Makes two ties of three wherever that can be done.
+pub(super) fn triples(board: &mut Board<'_>) {
+    let mut next = 0;
+    while next < board.ties.len() {
+        let id = next as u32;
+        next += 1;
+        if !board.ties[id as usize].alive || board.ties[id as usize].pinned {
+            continue;
+        }
+        let mut close = neighbours(board, id, |_| true);
+        close.truncate(MOST_CLOSE);
+        'cluster: for i in 0..close.len() {
+            for j in i + 1..close.len() {
+                if exchange(board, &[id, close[i], close[j]], 2) {
+                    break 'cluster;
+                }
+            }
+        }
+    }
+}
+
+/// Neighbours of a tie that are looked at for making two of three.
+const MOST_CLOSE: usize = 7;
+
+/// Ties that are not pinned and whose served areas meet a tie's, the nearest first.
+fn neighbours(board: &Board<'_>, id: u32, wanted: impl Fn(u32) -> bool) -> Vec<u32> {
+    let tie = &board.ties[id as usize];
+    let y = board.rows[tie.row].y;
+    let mut out: Vec<(f64, u32)> = Vec::new();
+    for row in board.rows_about(tie.row, 2.0 * board.half_v + EPSILON) {
+        let list = &board.on_row[row];
+        let from = list.partition_point(|t| t.0 < tie.x - 2.0 * board.half_h);
+        for &(x, other) in list[from..].iter().take_while(|t| t.0 <= tie.x + 2.0 * board.half_h) {
+            if other != id && !board.ties[other as usize].pinned && wanted(other) {
+                let (dx, dy) = ((x - tie.x) / board.half_h, (board.rows[row].y - y) / board.half_v);
+                out.push((dx.hypot(dy), other));
+            }
+        }
+    }
+    out.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
+    out.into_iter().map(|t| t.1).collect()
+}
+
+/// The bounds of what a tie alone serves.
+fn alone(board: &Board<'_>, id: u32) -> Alone {
+    let tie = &board.ties[id as usize];
+    let mut out = Alone::NOTHING;
+    for &c in &tie.cells {
+        if let Some((left, right)) = super::reduce::alone_in_cell(board, c, tie.x, id) {
+            let strip = board.strips.cells[c as usize].strip as usize;
+            out = out.with(Alone { left, right, low: strip, high: strip });
+        }
+    }
+    out
+}
+
+/// Whether one tie could reach all of it.
+fn fits(board: &Board<'_>, a: Alone) -> bool {
+    a.low == usize::MAX
+        || (a.right - a.left <= 2.0 * board.half_h + EPSILON && {
+            let (low, high) = (board.strips.strips[a.low], board.strips.strips[a.high]);
+            high.y1 - low.y0 <= 2.0 * board.half_v + EPSILON
+        })
+}
+
+/// Takes ties off and serves what is open with `fewer`; puts them back if that cannot be done.
+fn exchange(board: &mut Board<'_>, ids: &[u32], fewer: usize) -> bool {
+    let (mut cells, mut edges) = (Vec::new(), Vec::new());
+    for &id in ids {
+        cells.extend(&board.ties[id as usize].cells);
+        edges.extend(board.ties[id as usize].edges.iter().map(|e| e.0));
+    }
+    cells.sort_unstable();
+    cells.dedup();
+    edges.sort_unstable();
+    edges.dedup();
+    // What was open before need not be served now.
+    let open_edges: Vec<usize> =
+        edges.iter().copied().filter(|&e| board.edge_gap(e, f64::NEG_INFINITY).is_some()).collect();
+    if !open_edges.is_empty() || cells.iter().any(|&c| !board.unserved(c).is_empty()) {
+        return false;
+    }
+    for &id in ids {
+        board.remove(id);
+    }
+    if serve_with(board, &cells, &edges, fewer) {
+        return true;
+    }
+    for &id in ids {
+        board.put_back(id);
+    }
+    false
+}
+
+fn needs(board: &Board<'_>, cells: &[u32], edges: &[usize]) -> Needs {
+    Needs {
+        cells: cells
+            .iter()
+            .flat_map(|&c| board.unserved(c).into_iter().map(move |(a, b)| (c, a, b)))
+            .collect(),
+        edges: edges.iter().copied().filter(|&e| board.edge_gap(e, f64::NEG_INFINITY).is_some()).collect(),
+    }
+}
+
+/// Serves all that is open on these cells and edges with so many ties; leaves the board as it was if
+/// that cannot be done.
+fn serve_with(board: &mut Board<'_>, cells: &[u32], edges: &[usize], count: usize) -> bool {
+    let needs = needs(board, cells, edges);
+    if needs.cells.is_empty() && needs.edges.is_empty() {
+        return true;
+    }
+    if count == 0 {
+        return false;
+    }
+    for (row, x) in places(board, &needs, count == 1) {
+        let id = board.add(row, x, false);
+        if serve_with(board, cells, edges, count - 1) {
+            return true;
+        }
+        board.remove(id);
+    }
+    false
+}
+
+/// Places that serve the start of what is open furthest to the left, or all of it where it is to be done
+/// with `one` tie.
+fn places(board: &mut Board<'_>, needs: &Needs, one: bool) -> Vec<(usize, f64)> {
+    let (mut lo, mut hi) = (f64::NEG_INFINITY, f64::INFINITY);
+    let mut rows = 0..board.rows.len();
+    let strip_of = |board: &Board<'_>, c: u32| board.strips.cells[c as usize].strip as usize;
+    let wanted: Vec<u32> = if one {
+        for &(c, a, b) in &needs.cells {
+            lo = lo.max(b.min(a + 2.0 * board.half_h + 1.0) - board.half_h);
+            hi = hi.min(a + board.half_h);
+            let serving = board.rows_serving(strip_of(board, c));
+            rows = rows.start.max(serving.start)..rows.end.min(serving.end);
+        }
+        needs.cells.iter().map(|n| n.0).collect()
+    } else if let Some(&(c, a, _)) = needs.cells.iter().min_by(|p, q| p.1.total_cmp(&q.1).then(p.0.cmp(&q.0)))
+    {
+        lo = a - board.half_h;
+        hi = a + board.half_h;
+        rows = board.rows_serving(strip_of(board, c));
+        vec![c]
+    } else {
+        Vec::new()
+    };
+    if lo > hi + EPSILON {
+        return Vec::new();
+    }
+    if needs.cells.is_empty() {
+        // Edges alone: near the first of them.
+        let on = &board.edges[needs.edges[0]].rows;
+        let (Some(&first), Some(&last)) = (on.first(), on.last()) else { return Vec::new() };
+        rows = first..last + 1;
+    }
+    let mut out = Vec::new();
+    for row in rows {
+        let window = board.rows[row].runs.clipped(lo, hi.max(lo));
+        let free = board.clear_of_ties(row, &window);
+        if free.is_empty() {
+            continue;
+        }
+        let mut xs: Vec<f64> = free.0.iter().flat_map(|r| [r.1, f64::midpoint(r.0, r.1), r.0]).collect();
+        let mut edge_runs = Vec::new();
+        for near in board.rows[row].near.iter().filter(|n| needs.edges.contains(&n.edge)) {
+            edge_runs.extend(near.runs.meet(&free).0.into_iter().flat_map(|r| [r.0, r.1]));
+        }
+        if one && !needs.edges.is_empty() {
+            xs = edge_runs;
+        } else {
+            xs.truncate(if one { xs.len() } else { 1 });
+            xs.extend(edge_runs);
+        }
+        xs.dedup_by(|a, b| (*a - *b).abs() < EPSILON);
+        for x in xs {
+            let reach = board.reach(row, x);
+            if wanted.iter().all(|c| reach.contains(c)) {
+                out.push((row, x));
+            }
+        }
+    }
+    out
+}

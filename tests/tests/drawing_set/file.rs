@@ -1,0 +1,176 @@
+//! The PDF, read back by another reader than its writer.
+
+use crate::cases;
+use crate::sheets::sheets;
+use lopdf::content::Content;
+use lopdf::{Document, Object};
+use std::collections::BTreeMap;
+use tiewright::export::pdf::{PdfError, PdfInfo, write};
+use tiewright::sheet::{PaperSize, Rect};
+
+const POINTS: f64 = 72.0 / 25.4;
+
+fn info() -> PdfInfo {
+    PdfInfo {
+        title: "Ties, 3 Larkspur Row – m²".into(),
+        author: "K. Pell".into(),
+        subject: "Hollin Beck".into(),
+    }
+}
+
+fn number(o: &Object) -> f64 {
+    o.as_float().map(f64::from).expect("a number")
+}
+
+/// Where each form XObject of a page is drawn, mm, by name.
+fn placed(doc: &Document, page: lopdf::ObjectId) -> BTreeMap<String, Vec<(f64, f64)>> {
+    let content = Content::decode(&doc.get_page_content(page)).expect("operations");
+    let (mut matrix, mut stack) = ([1.0, 0.0, 0.0, 1.0, 0.0, 0.0], Vec::new());
+    let mut found: BTreeMap<String, Vec<(f64, f64)>> = BTreeMap::new();
+    for op in &content.operations {
+        match op.operator.as_str() {
+            "q" => stack.push(matrix),
+            "Q" => matrix = stack.pop().expect("as many q as Q"),
+            "cm" => {
+                let m: Vec<f64> = op.operands.iter().map(number).collect();
+                let b: [f64; 6] = matrix;
+                matrix = [
+                    m[0] * b[0] + m[1] * b[2],
+                    m[0] * b[1] + m[1] * b[3],
+                    m[2] * b[0] + m[3] * b[2],
+                    m[2] * b[1] + m[3] * b[3],
+                    m[4] * b[0] + m[5] * b[2] + b[4],
+                    m[4] * b[1] + m[5] * b[3] + b[5],
+                ];
+            }
+            "Do" => {
+                let name = String::from_utf8_lossy(op.operands[0].as_name().expect("a name")).into_owned();
+                found.entry(name).or_default().push((matrix[4] / POINTS, matrix[5] / POINTS));
+            }
+            _ => {}
+        }
+    }
+    assert!(stack.is_empty());
+    found
+}
+
+#[test]
+fn ties_measured_in_the_file_stand_where_the_plan_has_them() {
+    for (name, case) in cases::strained() {
+        for paper in [None, Some(PaperSize::A4)] {
+            let sheets = sheets(&case, paper, None);
+            let bytes = write(&sheets, &info()).expect("a file");
+            let doc = Document::load_mem(&bytes).expect("a PDF");
+            let pages: Vec<_> = doc.get_pages().into_values().collect();
+            assert_eq!(pages.len(), sheets.len());
+            for (sheet, page) in sheets.iter().zip(pages) {
+                let found = placed(&doc, page);
+                let Some((index, scale)) = sheet.elevation else {
+                    assert!(found.keys().all(|k| k.starts_with("KEY_")), "{name}: no tie off the elevations");
+                    continue;
+                };
+                let (plan, scale) = (&case.plans[index], f64::from(scale));
+                let outline = &case.project.elevations[index].outline;
+                let wall = Rect::round(outline.iter().copied()).expect("an outline").inset(-2.0 * scale);
+                // The first tie drawn fixes where the wall stands; every other is measured from it.
+                let mut origin: Option<(f64, f64)> = None;
+                for role in layout_core::Role::ALL {
+                    let key = format!("TIE_{}", role.id().to_uppercase());
+                    let on = found.get(&key).cloned().unwrap_or_default();
+                    let ties: Vec<_> =
+                        plan.ties.iter().filter(|t| t.role == role && wall.contains(t.at)).collect();
+                    assert_eq!(on.len(), ties.len(), "{name}: {key}");
+                    for (p, t) in on.iter().zip(ties) {
+                        let o = *origin.get_or_insert((p.0 - t.at.0 / scale, p.1 - t.at.1 / scale));
+                        let off = (p.0 - o.0 - t.at.0 / scale).hypot(p.1 - o.1 - t.at.1 / scale);
+                        assert!(off < 0.01, "{name}: {} is {off} mm of paper off", t.mark);
+                    }
+                }
+            }
+        }
+    }
+}
+
+#[test]
+fn same_sheets_same_bytes() {
+    let case = cases::larkspur();
+    let once = write(&sheets(&case, None, None), &info()).expect("a file");
+    let again = write(&sheets(&case, None, None), &info()).expect("a file");
+    assert!(once == again, "two files of one process differ");
+}
+
+#[test]
+fn the_file_is_vector_with_layers_and_subset_fonts() {
+    let bytes = write(&sheets(&cases::larkspur(), None, None), &info()).expect("a file");
+    assert!(bytes.starts_with(b"%PDF-1.7"));
+    assert!(bytes.len() < 150_000, "fonts are cut down: {} bytes", bytes.len());
+    let doc = Document::load_mem(&bytes).expect("a PDF");
+    let (mut layers, mut fonts) = (Vec::new(), Vec::new());
+    for object in doc.objects.values() {
+        let dict = match object {
+            Object::Dictionary(d) => d,
+            Object::Stream(s) => &s.dict,
+            _ => continue,
+        };
+        let name = |key: &[u8]| dict.get(key).and_then(Object::as_name).map(String::from_utf8_lossy).ok();
+        assert_ne!(name(b"Subtype").as_deref(), Some("Image"), "no pictures");
+        if name(b"Subtype").as_deref() == Some("Form") {
+            assert!(dict.get(b"BBox").is_ok(), "a form without its bounds");
+        }
+        if name(b"Type").as_deref() == Some("OCG") && dict.get(b"Name").is_ok() {
+            let text = dict.get(b"Name").and_then(Object::as_str).expect("a layer's name");
+            layers.push(String::from_utf8_lossy(text).into_owned());
+        }
+        if name(b"Type").as_deref() == Some("FontDescriptor") {
+            assert!(dict.get(b"FontFile2").is_ok(), "an embedded font");
+            fonts.push(name(b"FontName").expect("a font's name").into_owned());
+        }
+    }
+    layers.sort();
+    assert_eq!(
+        layers,
+        ["Bed joints", "Dimensions", "Findings", "Frame", "Marks", "Masonry", "Notes", "Ties"]
+    );
+    assert!(!fonts.is_empty() && fonts.iter().all(|f| f.as_bytes().get(6) == Some(&b'+')), "{fonts:?}");
+}
+
+#[test]
+fn pages_have_the_size_of_their_paper() {
+    let bytes = write(&sheets(&cases::larkspur(), Some(PaperSize::A4), None), &info()).expect("a file");
+    let doc = Document::load_mem(&bytes).expect("a PDF");
+    for page in doc.get_pages().into_values() {
+        let dict = doc.get_dictionary(page).expect("a page");
+        let size: Vec<f64> =
+            dict.get(b"MediaBox").and_then(Object::as_array).expect("a box").iter().map(number).collect();
+        assert!(
+            (size[2] - 297.0 * POINTS).abs() < 0.01 && (size[3] - 210.0 * POINTS).abs() < 0.01,
+            "{size:?}"
+        );
+    }
+}
+
+#[test]
+fn no_sheets_no_file() {
+    assert_eq!(write(&[], &info()), Err(PdfError::NoSheets));
+}
+
+#[test]
+fn another_reader_finds_no_fault() {
+    let Ok(probe) = std::process::Command::new("qpdf").arg("--version").output() else {
+        eprintln!("qpdf is not installed; the file is read by lopdf alone in the other tests");
+        return;
+    };
+    assert!(probe.status.success());
+    let folder = tempfile::tempdir().expect("a folder");
+    for (name, case) in cases::strained() {
+        let path = folder.path().join(format!("{name}.pdf"));
+        let bytes = write(&sheets(&case, None, None), &info()).expect("a file");
+        std::fs::write(&path, bytes).expect("written");
+        let said = std::process::Command::new("qpdf").arg("--check").arg(&path).output().expect("qpdf runs");
+        let text = String::from_utf8_lossy(&said.stdout);
+        assert!(
+            said.status.success() && text.contains("No syntax or stream encoding errors"),
+            "{name}: {text}"
+        );
+    }
+}

@@ -1,0 +1,5 @@
+//! The drawing set: nothing overlaps, everything lies inside the frame, ties stand where they should.
+
+mod cases;
+mod file;
+mod sheets;
