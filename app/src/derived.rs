@@ -253,3 +253,53 @@ fn spawn(ctx: egui::Context) -> Worker {
     });
     Worker { jobs, results, busy: None }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn wall(width: f64) -> Project {
+        let ring = vec![(0.0, 0.0), (width, 0.0), (width, 3000.0), (0.0, 3000.0)];
+        Project { elevations: vec![Elevation::new("Front", ring)], ..Project::default() }
+    }
+
+    fn until_current(d: &mut Derived, project: &Project, revision: u64, ctx: &egui::Context) {
+        let end = Instant::now() + Duration::from_secs(60);
+        while !d.is_current(0) {
+            assert!(Instant::now() < end, "a small wall is set out in less than a minute");
+            std::thread::sleep(Duration::from_millis(2));
+            d.update(project, revision, 0, ctx);
+        }
+    }
+
+    #[test]
+    fn the_last_layout_stays_until_the_new_one_is_there() {
+        let ctx = egui::Context::default();
+        let mut d = Derived::new(Duration::ZERO);
+        let (small, large) = (wall(3000.0), wall(9000.0));
+        d.update(&small, 0, 0, &ctx);
+        until_current(&mut d, &small, 0, &ctx);
+        let before = d.plan(0).map(|p| p.ties.len());
+        d.update(&large, 1, 0, &ctx);
+        assert!(before.is_some() && d.plan(0).is_some(), "something is shown at every moment");
+        until_current(&mut d, &large, 1, &ctx);
+        assert!(d.plan(0).map(|p| p.ties.len()) > before);
+    }
+
+    #[test]
+    fn layouts_follow_their_elevations() {
+        let ctx = egui::Context::default();
+        let mut d = Derived::new(Duration::from_secs(60));
+        let mut project = wall(3000.0);
+        project.elevations.extend(wall(9000.0).elevations);
+        d.update(&project, 0, 0, &ctx);
+        let ties = |d: &Derived, i| d.plan(i).map(|p| p.ties.len());
+        let (a, b) = (ties(&d, 0), ties(&d, 1));
+        project.elevations.swap(0, 1);
+        // No time to set out again: the layouts are known and change places.
+        d.patience = Duration::ZERO;
+        d.update(&project, 1, 0, &ctx);
+        assert_eq!((ties(&d, 0), ties(&d, 1)), (b, a));
+        assert!(d.is_current(0) && d.is_current(1));
+    }
+}

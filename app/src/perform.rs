@@ -38,7 +38,6 @@ impl Planner {
                 self.look_at((at.0 - 900.0, at.1 - 700.0, at.0 + 900.0, at.1 + 700.0));
             }
             Request::Run(command) => self.run(command, ctx),
-            Request::OpenFile(path) => self.ask_first(Then::OpenFile(path), ctx),
             Request::Unsaved(save, then) => self.settle(save, then, ctx),
             Request::PathTyped(what, path, then) => {
                 self.session.then = then;
@@ -161,6 +160,7 @@ impl Planner {
     /// Undo or redo, and a look at the elevation it was about.
     fn step(&mut self, undo: bool) {
         let before = std::sync::Arc::clone(self.document.project());
+        let was_bare = self.elevation().is_some_and(|e| e.outline.is_empty());
         let done = if undo { self.document.undo() } else { self.document.redo() };
         if done.is_none() {
             return;
@@ -172,7 +172,7 @@ impl Planner {
             self.session.elevation = i;
             self.session.let_go();
             self.tool_for_sheet();
-        } else if self.elevation().is_some_and(|e| e.outline.is_empty()) {
+        } else if was_bare != self.elevation().is_some_and(|e| e.outline.is_empty()) {
             self.tool_for_sheet();
         }
     }

@@ -102,7 +102,7 @@ impl Services for Desktop {
     }
 
     fn save(&self, project: &Project, path: &Path) -> Result<(), String> {
-        crate::document::file::write(project, path).map_err(|e| e.to_string())
+        crate::document::file::write(project, path)
     }
 
     fn export_drawing(&self, project: &Project, path: &Path) -> Result<(), String> {

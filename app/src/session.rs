@@ -204,8 +204,6 @@ pub enum Request {
     ShowFinding(Option<usize>, Point),
     /// Run a command.
     Run(Command),
-    /// Open this file.
-    OpenFile(PathBuf),
     /// The question about unsaved changes was answered: save first (`true`) or drop them.
     Unsaved(bool, Then),
     /// A path was typed; what follows once the file is saved.

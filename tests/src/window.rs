@@ -39,7 +39,7 @@ impl Services for World {
     }
 
     fn save(&self, project: &Project, path: &Path) -> Result<(), String> {
-        tiewright::document::file::write(project, path).map_err(|e| e.to_string())
+        tiewright::document::file::write(project, path)
     }
 
     fn export_drawing(&self, project: &Project, path: &Path) -> Result<(), String> {

@@ -92,10 +92,12 @@ fn undo_everything_then_redo_everything() {
     }
     assert_eq!(undone, 5, "a wall and four openings, each drag one step");
     assert!(w.elevation().outline.is_empty());
+    assert_eq!(w.h.state().session().tool, Tool::Wall, "a bare sheet wants its wall again");
     for _ in 0..undone {
         w.keys(Modifiers::COMMAND | Modifiers::SHIFT, Key::Z);
     }
     assert_eq!(w.project(), full);
+    assert_eq!(w.h.state().session().tool, Tool::Select);
 }
 
 #[test]

@@ -71,6 +71,8 @@ impl Pointer {
 pub fn show(ui: &mut Ui, cx: &mut Context<'_>) {
     let (rect, response) = ui.allocate_exact_size(ui.available_size(), Sense::click_and_drag());
     response.widget_info(|| WidgetInfo::labeled(Role::Canvas, true, LABEL));
+    let told = description(cx);
+    ui.ctx().accesskit_node_builder(response.id, |node| node.set_description(told));
     let resized = cx.session.view.rect.size() != rect.size();
     cx.session.view.rect = rect;
     if cx.session.fit || (resized && cx.session.fitted) {
@@ -96,6 +98,14 @@ pub fn show(ui: &mut Ui, cx: &mut Context<'_>) {
         overlay::paint(&sheet, cx, elevation, &pointer);
         rulers::paint(&sheet, cx, elevation);
     }
+}
+
+/// What a screen reader says of the sheet; the lists beside it hold the rest.
+fn description(cx: &Context<'_>) -> String {
+    let Some(e) = cx.elevation() else { return "no elevation".to_owned() };
+    let ties = cx.derived.plan(cx.session.elevation).map_or(0, |p| p.ties.len());
+    let selected = cx.session.item().map_or_else(|| "nothing".to_owned(), |i| i.label(e));
+    format!("{}: {} openings, {ties} ties, {selected} selected", e.name, e.openings.len())
 }
 
 /// What the parts of the drawing are painted with.

@@ -72,7 +72,7 @@ pub(super) fn paint(sheet: &Sheet<'_>, cx: &Context<'_>, e: &Elevation) {
 fn marks(sheet: &Sheet<'_>, ties: &[&Tie], r: f32, strength: f32) {
     let mut taken: HashSet<(i32, i32)> = HashSet::new();
     let cells = |rect: Rect| {
-        let cell = |v: f32| (v / 6.0).floor() as i32;
+        let cell = |v: f32| (v / 3.0).floor() as i32;
         let (x, y) = (cell(rect.left())..=cell(rect.right()), cell(rect.top())..=cell(rect.bottom()));
         x.flat_map(move |i| y.clone().map(move |j| (i, j))).collect::<Vec<_>>()
     };

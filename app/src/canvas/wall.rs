@@ -5,6 +5,7 @@ use layout_core::elevation::{Elevation, Shape as Outline, shape_bounds, shape_ri
 
 use super::labels::{SIZE, closed, mm};
 use super::{Sheet, fill, sides};
+use crate::document::Item;
 use crate::session::Context;
 
 pub(super) fn paint(sheet: &Sheet<'_>, cx: &Context<'_>, e: &Elevation) {
@@ -170,6 +171,6 @@ fn joints(sheet: &Sheet<'_>, e: &Elevation) {
         }
         let (a, b) = (sheet.view.to_screen((j.x, j.from)), sheet.view.to_screen((j.x, j.to)));
         sheet.dashed(&[a, b], Stroke::new(2.0, ink), &[12.0, 2.0], &[3.0, 3.0]);
-        sheet.text(pos2(b.x, b.y - 16.0), Align2::CENTER_BOTTOM, &format!("MJ{}", i + 1), 11.0, ink);
+        sheet.text(pos2(b.x, b.y - 16.0), Align2::CENTER_BOTTOM, &Item::Joint(i).label(e), 11.0, ink);
     }
 }

@@ -20,6 +20,18 @@ pub(super) fn show(ui: &mut Ui, cx: &mut Context<'_>) {
         Some(e) => faulty(ui, cx, &e, &p),
     }
     notice(ui, cx, &p);
+    if ui.input(|i| !i.raw.hovered_files.is_empty()) {
+        drop_here(ui, cx, &p);
+    }
+}
+
+/// While a file is held over the window.
+fn drop_here(ui: &Ui, cx: &Context<'_>, p: &Palette) {
+    let rect = cx.session.view.rect.shrink(40.0);
+    let ground = p.board_high.gamma_multiply(0.95);
+    ui.painter().rect(rect, 6.0, ground, Stroke::new(2.0, p.accent), egui::StrokeKind::Inside);
+    let words = "Drop the project file to open it";
+    ui.painter().text(rect.center(), Align2::CENTER_CENTER, words, FontId::new(18.0, bold()), p.accent);
 }
 
 fn middle(ui: &Ui, cx: &Context<'_>, p: &Palette, title: &str, text: &str) {

@@ -93,15 +93,14 @@ fn selected(ui: &mut Ui, cx: &mut Context<'_>, e: &Elevation, item: Item) {
         }
         _ => {}
     }
+    let commands: &[(Command, &str)] = match item {
+        Item::Side(_) => return,
+        Item::Corner(_) => &[(Command::Delete, "Delete corner")],
+        Item::Pinned(_) => &[(Command::PinSelected, "Unpin")],
+        _ => &[(Command::Duplicate, "Duplicate"), (Command::Delete, "Delete")],
+    };
     ui.add_space(2.0);
     ui.horizontal(|ui| {
-        let pinned = matches!(item, Item::Pinned(_));
-        let commands: &[(Command, &str)] = match item {
-            Item::Side(_) => &[],
-            Item::Corner(_) => &[(Command::Delete, "Delete corner")],
-            _ if pinned => &[(Command::PinSelected, "Unpin")],
-            _ => &[(Command::Duplicate, "Duplicate"), (Command::Delete, "Delete")],
-        };
         for (command, word) in commands {
             let response = ui.button(*word).on_hover_text(command.tip_text(ui.ctx()));
             if response.accessible_name(format!("{word} selected")).clicked() {

@@ -4,6 +4,7 @@ use egui::{Align, Layout, RichText, Ui, vec2};
 use layout_core::{Plan, Role};
 
 use crate::canvas::{Symbol, paint_symbol};
+use crate::commands::Command;
 use crate::session::Context;
 use crate::theme::{Palette, bold};
 use crate::widgets::{heading, quiet, row};
@@ -85,9 +86,17 @@ pub(super) fn totals(ui: &mut Ui, cx: &mut Context<'_>) {
     row(ui, "Net area", format!("{:.2} m²", t.net));
     let density = if t.net > 0.0 { t.ties as f64 / t.net } else { 0.0 };
     row(ui, "Density", format!("{density:.2} per m²"));
+    if t.breaches > 0 {
+        row(ui, "Breaches", t.breaches.to_string());
+    }
     let p = Palette::of(ui.ctx());
     if t.faulty > 0 {
         let words = format!("{} of {count} elevations not set out; not in these figures", t.faulty);
         ui.add(egui::Label::new(RichText::new(words).color(p.breach)).wrap());
+    }
+    ui.add_space(6.0);
+    let command = Command::Cautions;
+    if ui.button(command.spec().label).on_hover_text(command.tip_text(ui.ctx())).clicked() {
+        cx.run(command);
     }
 }

@@ -8,11 +8,12 @@ use crate::theme::Palette;
 use crate::tools::Tool;
 use crate::widgets::{heading, icon};
 
-const GROUPS: [(&str, &[Tool]); 4] = [
-    ("Pointer", &[Tool::Select, Tool::Pan]),
-    ("Wall", &[Tool::Wall, Tool::WallCorners]),
-    ("Openings", &[Tool::Rectangle, Tool::Arched, Tool::Circle, Tool::Polygon]),
-    ("On the wall", &[Tool::KeepOut, Tool::Joint, Tool::OldTie, Tool::Pin]),
+/// Tools that belong together: pointer, wall, openings, what else is on the wall.
+const GROUPS: [&[Tool]; 4] = [
+    &[Tool::Select, Tool::Pan],
+    &[Tool::Wall, Tool::WallCorners],
+    &[Tool::Rectangle, Tool::Arched, Tool::Circle, Tool::Polygon],
+    &[Tool::KeepOut, Tool::Joint, Tool::OldTie, Tool::Pin],
 ];
 
 /// Below this height of the window the tools are icons only, so that the lists below keep their room.
@@ -24,17 +25,17 @@ pub(super) fn show(ui: &mut Ui, cx: &mut Context<'_>) {
     if low {
         ui.spacing_mut().item_spacing = vec2(2.0, 2.0);
         ui.horizontal_wrapped(|ui| {
-            for tool in GROUPS.iter().flat_map(|(_, tools)| tools.iter()) {
+            for tool in GROUPS.into_iter().flatten() {
                 button(ui, cx, *tool, vec2(26.0, 26.0));
             }
         });
     } else {
         ui.spacing_mut().item_spacing.y = 1.0;
-        for (i, (_, tools)) in GROUPS.iter().enumerate() {
+        for (i, tools) in GROUPS.into_iter().enumerate() {
             if i > 0 {
                 ui.add_space(5.0);
             }
-            for tool in *tools {
+            for tool in tools {
                 button(ui, cx, *tool, vec2(ui.available_width(), 24.0));
             }
         }
