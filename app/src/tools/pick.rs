@@ -44,18 +44,31 @@ pub fn tie_at(plan: &Plan, p: Point, reach: f64) -> Option<(Point, bool)> {
         .map(|t| (t.at, t.pinned))
 }
 
+/// The nearest of the things that are points: ties, old ties, corners of the outline.
+fn point_at(elevation: &Elevation, plan: Option<&Plan>, p: Point, reach: f64) -> Option<Selection> {
+    let item = |i: Item| Selection::Item(i);
+    let pinned = elevation.pinned.iter().enumerate().map(|(i, &t)| (t, item(Item::Pinned(i))));
+    let old = elevation.existing_ties.iter().enumerate().map(|(i, t)| (t.at, item(Item::OldTie(i))));
+    let ties = plan.and_then(|plan| tie_at(plan, p, reach)).map(|(at, _)| (at, Selection::Tie(at)));
+    let corners = elevation.outline.iter().enumerate().map(|(i, &c)| (c, item(Item::Corner(i))));
+    pinned
+        .chain(old)
+        .chain(ties)
+        .chain(corners)
+        .filter(|(at, _)| near(*at, p, reach))
+        .min_by(|a, b| {
+            let off = |t: Point| (t.0 - p.0).hypot(t.1 - p.1);
+            off(a.0).total_cmp(&off(b.0))
+        })
+        .map(|(_, what)| what)
+}
+
 /// The topmost thing at a point: small things before large ones. `reach` is in mm.
 #[must_use]
 pub fn at(elevation: &Elevation, plan: Option<&Plan>, p: Point, reach: f64) -> Option<Selection> {
     let item = |i: Item| Some(Selection::Item(i));
-    if let Some(i) = elevation.pinned.iter().rposition(|t| near(*t, p, reach)) {
-        return item(Item::Pinned(i));
-    }
-    if let Some(i) = elevation.existing_ties.iter().rposition(|t| near(t.at, p, reach)) {
-        return item(Item::OldTie(i));
-    }
-    if let Some((at, _)) = plan.and_then(|plan| tie_at(plan, p, reach)) {
-        return Some(Selection::Tie(at));
+    if let Some(found) = point_at(elevation, plan, p, reach) {
+        return Some(found);
     }
     if let Some(i) = elevation
         .movement_joints
@@ -63,9 +76,6 @@ pub fn at(elevation: &Elevation, plan: Option<&Plan>, p: Point, reach: f64) -> O
         .rposition(|j| distance_to_stretch(p, ((j.x, j.from), (j.x, j.to))) <= reach)
     {
         return item(Item::Joint(i));
-    }
-    if let Some(i) = elevation.outline.iter().rposition(|c| near(*c, p, reach)) {
-        return item(Item::Corner(i));
     }
     let ring = &elevation.outline;
     if let Some(i) =
