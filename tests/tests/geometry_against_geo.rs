@@ -260,9 +260,9 @@ fn what_no_tie_serves() {
         assert!(core < all + 1e-4, "{}: {core} m2 unserved, {all} by the library", e.name);
         assert!(core > thick - 1e-4, "{}: {core} m2 unserved, {thick} by the library", e.name);
         if (core - all).abs() < 1e-4 {
-            alike += 1
+            alike += 1;
         } else {
-            slivers += 1
+            slivers += 1;
         }
         for f in &found {
             assert!(touches(&left, f.at), "{}: {:?} is served", e.name, f.at);
