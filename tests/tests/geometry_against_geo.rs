@@ -137,7 +137,26 @@ fn anywhere(d: &mut Dice, e: &Elevation) -> Point {
 /// Every kind of wall, and tangles.
 fn walls(of_each: u64) -> impl Iterator<Item = Elevation> {
     let families = FAMILIES.into_iter().flat_map(move |f| (0..of_each).map(move |seed| wall(f, seed + 500)));
-    families.chain((0..of_each).map(tangle))
+    families.chain((0..of_each).flat_map(|seed| [tangle(seed), slots(seed)]))
+}
+
+/// A wall with low, long slots, level and leaning: the way round one often leaves a tie's reach.
+fn slots(seed: u64) -> Elevation {
+    let mut d = Dice::new(seed + 300);
+    let mut e =
+        Elevation::new(format!("Slots {seed}"), vec![(0., 0.), (7000., 0.), (7000., 3000.), (0., 3000.)]);
+    for _ in 0..d.whole(4, 10) {
+        let (x, y) = (d.step(200., 5000., 1.3), d.step(200., 2600., 1.7));
+        let (w, h) = (d.step(400., 1800., 0.9), d.step(30., 160., 0.7));
+        let lean = if d.chance(40) { d.step(-300., 300., 0.7) } else { 0. };
+        e.openings.push(opening(Shape::Polygon(vec![
+            (x, y),
+            (x + w, y + lean),
+            (x + w, y + lean + h),
+            (x, y + h),
+        ])));
+    }
+    e
 }
 
 #[test]
