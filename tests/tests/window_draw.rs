@@ -254,6 +254,31 @@ fn sides_and_corners_are_dragged() {
 }
 
 #[test]
+fn keep_outs_of_every_shape() {
+    let mut w = Window::front();
+    w.click("Keep-out");
+    w.choose("New: shape of the keep-out", "circle");
+    assert_eq!(w.h.state().session().tool, Tool::RoundKeepOut);
+    w.enter("New: Clearance", "75");
+    w.drag((3000.0, 3000.0), (3300.0, 3000.0));
+    w.key(Key::Y);
+    assert_eq!(w.h.state().session().tool, Tool::KeepOutCorners);
+    for p in [(6000.0, 1500.0), (6900.0, 1500.0), (6450.0, 2250.0)] {
+        w.click_at(p);
+    }
+    w.key(Key::Enter);
+    let e = w.elevation();
+    assert_eq!(e.keep_outs[0].shape, Shape::Circle { x: 3000.0, y: 3000.0, r: 300.0 });
+    assert_eq!(e.keep_outs[0].clearance, 75.0);
+    let corners = vec![(6000.0, 1500.0), (6900.0, 1500.0), (6450.0, 2250.0)];
+    assert_eq!(e.keep_outs[1].shape, Shape::Polygon(corners));
+    assert!(e.openings.is_empty());
+    w.keys(Modifiers::COMMAND, Key::Z);
+    w.keys(Modifiers::COMMAND, Key::Z);
+    assert!(w.elevation().keep_outs.is_empty());
+}
+
+#[test]
 fn joints_keep_outs_and_old_ties() {
     let mut w = Window::front();
     w.click("Movement joint");

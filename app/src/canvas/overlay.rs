@@ -191,7 +191,7 @@ fn boxed(sheet: &Sheet<'_>, tool: Tool, from: Point, to: Point) {
     sheet.painter.add(Shape::closed_line(sheet.points(&ring), stroke));
     let (l, b, r, t) = layout_core::elevation::shape_bounds(&shape);
     let rect = screen(sheet, (l, b, r, t));
-    if tool == Tool::Circle {
+    if tool.from_centre() {
         let text = format!("radius {}", mm((r - l) / 2.0));
         sheet.tag(above(rect), Align2::CENTER_BOTTOM, &text, SIZE, accent);
     } else {

@@ -34,6 +34,9 @@ pub(super) fn show(ui: &mut Ui, cx: &mut Context<'_>) {
         (n, true) => format!("Findings: {n} faults in the drawing"),
     };
     heading(ui, &title);
+    if cx.elevation().is_none_or(|e| e.outline.is_empty()) {
+        quiet(ui, "Nothing to check yet.");
+    }
     if cx.derived.plan(cx.session.elevation).is_some() && lines.is_empty() {
         ui.label(RichText::new("Every rule is kept.").color(p.good));
         quiet(

@@ -6,10 +6,6 @@ use layout_core::elevation::{Elevation, Point, shape_ring};
 use crate::document::{Item, item::side};
 use crate::session::Selection;
 
-fn near(a: Point, b: Point, reach: f64) -> bool {
-    (a.0 - b.0).hypot(a.1 - b.1) <= reach
-}
-
 /// Distance of a point from a stretch, mm.
 #[must_use]
 pub fn distance_to_stretch(p: Point, (a, b): (Point, Point)) -> f64 {
@@ -44,18 +40,29 @@ pub fn tie_at(plan: &Plan, p: Point, reach: f64) -> Option<(Point, bool)> {
         .map(|t| (t.at, t.pinned))
 }
 
+/// The nearest tie or corner within reach; of those at the same place the one that can be moved.
+fn point_at(elevation: &Elevation, plan: Option<&Plan>, p: Point, reach: f64) -> Option<Selection> {
+    let off = |t: Point| (t.0 - p.0).hypot(t.1 - p.1);
+    let pinned = elevation.pinned.iter().enumerate().map(|(i, t)| (*t, Selection::Item(Item::Pinned(i))));
+    let old = elevation.existing_ties.iter().enumerate();
+    let old = old.map(|(i, t)| (t.at, Selection::Item(Item::OldTie(i))));
+    let corners = elevation.outline.iter().enumerate().map(|(i, c)| (*c, Selection::Item(Item::Corner(i))));
+    let tie = plan.and_then(|plan| tie_at(plan, p, reach)).map(|(at, _)| (at, Selection::Tie(at)));
+    pinned
+        .chain(old)
+        .chain(corners)
+        .chain(tie)
+        .filter(|(at, _)| off(*at) <= reach)
+        .min_by(|a, b| off(a.0).total_cmp(&off(b.0)))
+        .map(|(_, found)| found)
+}
+
 /// The topmost thing at a point: small things before large ones. `reach` is in mm.
 #[must_use]
 pub fn at(elevation: &Elevation, plan: Option<&Plan>, p: Point, reach: f64) -> Option<Selection> {
     let item = |i: Item| Some(Selection::Item(i));
-    if let Some(i) = elevation.pinned.iter().rposition(|t| near(*t, p, reach)) {
-        return item(Item::Pinned(i));
-    }
-    if let Some(i) = elevation.existing_ties.iter().rposition(|t| near(t.at, p, reach)) {
-        return item(Item::OldTie(i));
-    }
-    if let Some((at, _)) = plan.and_then(|plan| tie_at(plan, p, reach)) {
-        return Some(Selection::Tie(at));
+    if let Some(point) = point_at(elevation, plan, p, reach) {
+        return Some(point);
     }
     if let Some(i) = elevation
         .movement_joints
@@ -63,9 +70,6 @@ pub fn at(elevation: &Elevation, plan: Option<&Plan>, p: Point, reach: f64) -> O
         .rposition(|j| distance_to_stretch(p, ((j.x, j.from), (j.x, j.to))) <= reach)
     {
         return item(Item::Joint(i));
-    }
-    if let Some(i) = elevation.outline.iter().rposition(|c| near(*c, p, reach)) {
-        return item(Item::Corner(i));
     }
     let ring = &elevation.outline;
     if let Some(i) =
