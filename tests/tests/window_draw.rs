@@ -5,7 +5,7 @@ use layout_core::elevation::{Opening, Shape, SideCondition};
 use tiewright::document::Item;
 use tiewright::session::Selection;
 use tiewright::tools::Tool;
-use tiewright_tests::window::Window;
+use tiewright_tests::window::{Window, front};
 
 fn rect(w: &Window, i: usize) -> (f64, f64, f64, f64) {
     match w.elevation().openings[i].shape {
@@ -251,6 +251,19 @@ fn sides_and_corners_are_dragged() {
     assert_eq!(w.elevation().outline[1..3], [(9500.0, 0.0), (9500.0, 5250.0)]);
     w.drag((0.0, 5250.0), (0.0, 4500.0));
     assert_eq!(w.elevation().outline[3], (0.0, 4500.0));
+}
+
+#[test]
+fn a_joint_ends_at_the_verge() {
+    let mut project = front();
+    project.elevations[0].outline =
+        vec![(0.0, 0.0), (6000.0, 0.0), (6000.0, 3000.0), (3000.0, 6000.0), (0.0, 3000.0)];
+    let mut w = Window::on(project);
+    w.click("Movement joint");
+    w.click_at((1500.0, 2000.0));
+    // Half way up a verge that rises from 3000 to 6000.
+    let joint = w.elevation().movement_joints[0];
+    assert_eq!((joint.x, joint.from, joint.to), (1500.0, 0.0, 4500.0));
 }
 
 #[test]

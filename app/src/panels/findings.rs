@@ -22,7 +22,6 @@ struct Line {
 
 pub(super) fn show(ui: &mut Ui, cx: &mut Context<'_>) {
     let p = Palette::of(ui.ctx());
-    ui.set_max_width(ui.available_width() - 8.0);
     let lines = lines(cx, &p);
     let bad = lines.iter().filter(|l| l.ink == p.breach).count();
     let of_drawing = lines.iter().any(|l| l.ink == p.breach && l.finding.is_none());

@@ -86,6 +86,17 @@ impl Field {
     }
 }
 
+/// Lowest and highest place of the wall at a place along it, to the mm; `None` beside it.
+fn wall_at(elevation: &Elevation, x: f64) -> Option<(f64, f64)> {
+    let ring = &elevation.outline;
+    let sides = (0..ring.len()).map(|i| (ring[i], ring[(i + 1) % ring.len()]));
+    let heights = sides.filter(|(a, b)| a.0 != b.0 && (a.0.min(b.0)..=a.0.max(b.0)).contains(&x));
+    let ys: Vec<f64> = heights.map(|(a, b)| (a.1 + (x - a.0) / (b.0 - a.0) * (b.1 - a.1)).floor()).collect();
+    let foot = ys.iter().copied().reduce(f64::min)?;
+    let top = ys.iter().copied().reduce(f64::max)?;
+    (top > foot).then_some((foot, top))
+}
+
 /// The numbers typed so far, for each tool.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Entry {
@@ -145,11 +156,15 @@ impl Entry {
             Tool::Circle => opening(Shape::Circle { x, y, r: get(Field::Radius) }),
             Tool::KeepOut => Some(self.keep_out(tool, Shape::Rect { x, y, w, h })),
             Tool::RoundKeepOut => Some(self.keep_out(tool, Shape::Circle { x, y, r: get(Field::Radius) })),
-            Tool::Joint => Some(Change::Add(Object::Joint(MovementJoint {
-                x,
-                from: get(Field::From),
-                to: get(Field::To),
-            }))),
+            Tool::Joint => {
+                let (foot, top) = wall_at(elevation, x).unzip();
+                let end = |f, of_wall: Option<f64>| match of_wall {
+                    Some(y) if !self.typed.contains_key(&(tool, f)) => y,
+                    _ => get(f),
+                };
+                let (from, to) = (end(Field::From, foot), end(Field::To, top));
+                Some(Change::Add(Object::Joint(MovementJoint { x, from, to })))
+            }
             Tool::OldTie => Some(Change::Add(Object::OldTie(ExistingTie { at: (x, y), form: self.form }))),
             Tool::Pin => Some(Change::Add(Object::Pinned((x, y)))),
             Tool::Select | Tool::Pan | Tool::WallCorners | Tool::Polygon | Tool::KeepOutCorners => None,
