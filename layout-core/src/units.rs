@@ -17,6 +17,9 @@ pub const SLIVER: f64 = 4.0;
 /// Arcs are flattened so that no chord strays further than this from its arc, mm.
 pub const ARC_TOLERANCE: f64 = 1.0;
 
+/// Heights that are tried where a tie may stand at any height are this far apart, mm.
+pub const ANYWHERE_STEP: f64 = 25.0;
+
 /// Lengths below this are rounding noise of the arithmetic, mm.
 pub const EPSILON: f64 = 1e-6;
 

@@ -6,6 +6,10 @@ use layout_core::elevation::{Elevation, Point, shape_ring};
 use crate::document::{Item, item::side};
 use crate::session::Selection;
 
+fn near(a: Point, b: Point, reach: f64) -> bool {
+    (a.0 - b.0).hypot(a.1 - b.1) <= reach
+}
+
 /// Distance of a point from a stretch, mm.
 #[must_use]
 pub fn distance_to_stretch(p: Point, (a, b): (Point, Point)) -> f64 {
@@ -40,29 +44,31 @@ pub fn tie_at(plan: &Plan, p: Point, reach: f64) -> Option<(Point, bool)> {
         .map(|t| (t.at, t.pinned))
 }
 
-/// The nearest tie or corner within reach; of those at the same place the one that can be moved.
+/// The nearest of the things that are points: ties, old ties, corners of the outline.
 fn point_at(elevation: &Elevation, plan: Option<&Plan>, p: Point, reach: f64) -> Option<Selection> {
-    let off = |t: Point| (t.0 - p.0).hypot(t.1 - p.1);
-    let pinned = elevation.pinned.iter().enumerate().map(|(i, t)| (*t, Selection::Item(Item::Pinned(i))));
-    let old = elevation.existing_ties.iter().enumerate();
-    let old = old.map(|(i, t)| (t.at, Selection::Item(Item::OldTie(i))));
-    let corners = elevation.outline.iter().enumerate().map(|(i, c)| (*c, Selection::Item(Item::Corner(i))));
-    let tie = plan.and_then(|plan| tie_at(plan, p, reach)).map(|(at, _)| (at, Selection::Tie(at)));
+    let item = |i: Item| Selection::Item(i);
+    let pinned = elevation.pinned.iter().enumerate().map(|(i, &t)| (t, item(Item::Pinned(i))));
+    let old = elevation.existing_ties.iter().enumerate().map(|(i, t)| (t.at, item(Item::OldTie(i))));
+    let ties = plan.and_then(|plan| tie_at(plan, p, reach)).map(|(at, _)| (at, Selection::Tie(at)));
+    let corners = elevation.outline.iter().enumerate().map(|(i, &c)| (c, item(Item::Corner(i))));
     pinned
         .chain(old)
+        .chain(ties)
         .chain(corners)
-        .chain(tie)
-        .filter(|(at, _)| off(*at) <= reach)
-        .min_by(|a, b| off(a.0).total_cmp(&off(b.0)))
-        .map(|(_, found)| found)
+        .filter(|(at, _)| near(*at, p, reach))
+        .min_by(|a, b| {
+            let off = |t: Point| (t.0 - p.0).hypot(t.1 - p.1);
+            off(a.0).total_cmp(&off(b.0))
+        })
+        .map(|(_, what)| what)
 }
 
 /// The topmost thing at a point: small things before large ones. `reach` is in mm.
 #[must_use]
 pub fn at(elevation: &Elevation, plan: Option<&Plan>, p: Point, reach: f64) -> Option<Selection> {
     let item = |i: Item| Some(Selection::Item(i));
-    if let Some(point) = point_at(elevation, plan, p, reach) {
-        return Some(point);
+    if let Some(found) = point_at(elevation, plan, p, reach) {
+        return Some(found);
     }
     if let Some(i) = elevation
         .movement_joints

@@ -7,6 +7,7 @@
 //! and a piece in which no square of 4 mm fits is ignored.
 
 use super::place::mm;
+use super::reason::reason;
 use super::{Finding, Rule, Severity, Subject};
 use crate::elevation::Point;
 use crate::masonry::{Cell, Intervals, Strips};
@@ -275,11 +276,12 @@ fn finding(s: &Subject<'_>, piece: &Piece) -> Finding {
     let (lo, hi) = piece.bounds();
     let area = m2(piece.area());
     let (h, v) = (s.rules.horizontal.value, s.rules.vertical.value);
+    let why = reason(s, piece.place(), h / 2.0, v / 2.0).map_or_else(String::new, |r| format!(": {r}"));
     Finding {
         rule: Rule::Coverage,
         severity: Severity::Breach,
         message: format!(
-            "{area:.4} m² of masonry between x {} and {}, y {} and {} mm is served by no tie at {} x {} mm",
+            "{area:.4} m² of masonry between x {} and {}, y {} and {} mm is served by no tie at {} x {} mm{why}",
             mm(lo.0),
             mm(hi.0),
             mm(lo.1),

@@ -1,6 +1,7 @@
 //! Rule 3: edges have ties near enough and close enough together.
 
 use super::place::{at, mm};
+use super::reason::reason;
 use super::{Finding, Rule, Severity, Subject};
 use crate::masonry::{Edge, Measure, edges, service};
 use crate::rules::EdgeRule;
@@ -11,7 +12,13 @@ pub(super) fn check(s: &Subject<'_>, out: &mut Vec<Finding>) {
     for edge in edges(s.masonry, s.elevation, rule) {
         let places = places_served(s, &edge, rule);
         for (from, to) in unserved(&edge, &places, rule.spacing.value / 2.0) {
-            out.push(finding(&edge, rule, from, to, places.is_empty()));
+            let mut found = finding(&edge, rule, from, to, places.is_empty());
+            let up =
+                if edge.measure == Measure::Height { rule.spacing.value / 2.0 } else { rule.within.value };
+            if let Some(why) = reason(s, found.at, rule.within.value, up) {
+                found.message = format!("{}; {why}", found.message);
+            }
+            out.push(found);
         }
     }
 }

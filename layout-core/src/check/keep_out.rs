@@ -2,7 +2,7 @@
 
 use super::place::{mm, tie};
 use super::{Finding, Rule, Severity, Subject};
-use crate::elevation::{Point, shape_ring};
+use crate::elevation::{KeepOut, Point, shape_ring};
 use crate::masonry::{BoundaryKind, BoundarySegment};
 use crate::source::{Source, Sureness};
 use crate::units::{DISTANCE_TOLERANCE, EPSILON};
@@ -23,11 +23,7 @@ pub(super) fn check(s: &Subject<'_>, out: &mut Vec<Finding>) {
             if d >= k.clearance - DISTANCE_TOLERANCE - EPSILON {
                 continue;
             }
-            let name = if k.name.is_empty() {
-                "the keep-out".to_owned()
-            } else {
-                format!("the keep-out '{}'", k.name)
-            };
+            let name = words(k);
             let where_to =
                 if d < 0.0 { format!("stands in {name}") } else { format!("is {} mm from {name}", mm(d)) };
             out.push(Finding {
@@ -41,6 +37,17 @@ pub(super) fn check(s: &Subject<'_>, out: &mut Vec<Finding>) {
             });
         }
     }
+}
+
+fn words(k: &KeepOut) -> String {
+    if k.name.is_empty() { "the keep-out".to_owned() } else { format!("the keep-out '{}'", k.name) }
+}
+
+/// A keep-out that a place is too close to, in words.
+pub(super) fn keep_out_at(s: &Subject<'_>, p: Point) -> Option<String> {
+    let close =
+        |k: &&KeepOut| clear_of(&shape_ring(&k.shape), p) < k.clearance - DISTANCE_TOLERANCE - EPSILON;
+    s.elevation.keep_outs.iter().find(close).map(words)
 }
 
 /// Distance of a point outside a ring; below 0 inside it, mm.
@@ -62,7 +69,7 @@ fn clear_of(ring: &[Point], p: Point) -> f64 {
 mod tests {
     use super::super::testing::{broken, passes, wall};
     use super::*;
-    use crate::elevation::{KeepOut, Shape};
+    use crate::elevation::Shape;
 
     fn with_meter() -> crate::elevation::Elevation {
         let mut e = wall();

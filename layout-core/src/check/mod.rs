@@ -14,6 +14,7 @@ mod finding;
 mod keep_out;
 mod notes;
 mod place;
+mod reason;
 mod spacing_between;
 #[cfg(test)]
 mod testing;

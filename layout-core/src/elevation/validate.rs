@@ -1,8 +1,8 @@
 //! Is this drawing usable? Every fault is returned, each with its place and how to mend it.
 
-use super::{CustomRules, Elevation, Point, RuleChoice, Shape, outline_sides, shape_ring};
+use super::{CustomRules, Elevation, Fix, Point, RuleChoice, Shape, outline_sides, shape_ring};
 use crate::rules;
-use crate::units::{EPSILON, LARGEST_COORDINATE};
+use crate::units::{ANYWHERE_STEP, EPSILON, LARGEST_COORDINATE};
 
 /// Something wrong with a drawing.
 #[derive(Clone, Debug, PartialEq)]
@@ -53,7 +53,10 @@ impl Place {
 const GAUGE: std::ops::RangeInclusive<f64> = 20.0..=2000.0;
 
 /// An elevation that would need more ties than this is refused: the unit is wrong.
-const MOST_TIES: f64 = 4e6;
+const MOST_TIES: f64 = 3e5;
+
+/// An elevation with more heights to try than this is refused likewise.
+const MOST_ROWS: f64 = 20_000.0;
 
 struct Faults(Vec<Fault>);
 
@@ -474,7 +477,15 @@ fn extent(faults: &mut Faults, elevation: &Elevation) {
         let ys = elevation.outline.iter().map(|p| p.1);
         ys.clone().fold(f64::MIN, f64::max) - ys.fold(f64::MAX, f64::min)
     };
-    if ties > MOST_TIES || height / elevation.coursing.gauge > 200_000.0 {
+    let pitch =
+        if elevation.coursing.fix == Fix::Anywhere { ANYWHERE_STEP } else { elevation.coursing.gauge };
+    if height / pitch > MOST_ROWS {
+        faults.unusable(
+            Place::of("outline"),
+            format!("the elevation is {height} mm high, more courses than any wall has; check that sizes are in mm"),
+        );
+    }
+    if ties > MOST_TIES {
         faults.unusable(
             Place::of("outline"),
             format!("at this spacing the elevation needs about {ties:.0} ties; check that sizes are in mm"),

@@ -3,7 +3,8 @@
 //! Neighbouring ties are taken off together. What is then open, stretches of cells and gaps of edges, is
 //! what the fewer have to serve; if they can, the count is down by one.
 
-use super::board::Board;
+use super::board::{Board, LEAST_GAP};
+use crate::masonry::Measure;
 use crate::units::EPSILON;
 
 /// What is open once some ties are off.
@@ -50,7 +51,10 @@ pub(super) fn pairs(board: &mut Board<'_>) {
             continue;
         }
         let close = neighbours(board, id, |other| fits(board, mine.with(known[other as usize])));
-        if let Some(&other) = close.iter().find(|&&other| exchange(board, &[id, other], 1)) {
+        let done = |board: &mut Board<'_>, other: u32| {
+            edges_allow(board, id, other) && exchange(board, &[id, other], 1)
+        };
+        if let Some(&other) = close.iter().find(|&&other| done(board, other)) {
             // What the ties about these two serve alone is another matter now.
             known.resize(board.ties.len(), Alone::NOTHING);
             let mut about = neighbours(board, id, |_| true);
@@ -129,6 +133,37 @@ fn fits(board: &Board<'_>, a: Alone) -> bool {
         })
 }
 
+/// Whether one tie could count for the edges that need either of two, as far as their places tell.
+fn edges_allow(board: &Board<'_>, a: u32, b: u32) -> bool {
+    let needed = |id: u32| {
+        let tie = &board.ties[id as usize];
+        tie.edges.iter().filter(move |&&(e, p)| !super::reduce::edge_spares(board, e, p, id))
+    };
+    let both = |e: usize| {
+        // What is open on an edge once both are off.
+        let state = &board.edges[e];
+        let left = || state.served.iter().filter(|s| s.1 != a && s.1 != b).map(|s| s.0);
+        let of = |id: u32| board.ties[id as usize].edges.iter().filter(move |t| t.0 == e).map(|t| t.1);
+        let places = || of(a).chain(of(b));
+        let (low, high) =
+            (places().fold(f64::INFINITY, f64::min), places().fold(f64::NEG_INFINITY, f64::max));
+        let half = board.half_edge;
+        let from = left().filter(|&p| p <= low).fold(state.edge.from, |m, p| m.max(p + half));
+        let to = left().filter(|&p| p >= high).fold(state.edge.to, |m, p| m.min(p - half));
+        to - from <= 2.0 * half + EPSILON
+    };
+    let apart = |e: usize, f: usize| {
+        let (p, q) = (&board.edges[e].edge, &board.edges[f].edge);
+        let gap = |lo: f64, hi: f64, lo2: f64, hi2: f64| (lo2 - hi).max(lo - hi2).max(0.0);
+        let (dx, dy) = (gap(p.lo.0, p.hi.0, q.lo.0, q.hi.0), gap(p.lo.1, p.hi.1, q.lo.1, q.hi.1));
+        dx.hypot(dy) > 2.0 * board.within
+    };
+    let upright = |e: usize| board.edges[e].edge.measure == Measure::Height;
+    needed(a).filter(|t| upright(t.0)).all(|t| both(t.0))
+        && needed(b).filter(|t| upright(t.0)).all(|t| both(t.0))
+        && needed(a).all(|t| needed(b).all(|u| !apart(t.0, u.0)))
+}
+
 /// Takes ties off and serves what is open with `fewer`; puts them back if that cannot be done.
 fn exchange(board: &mut Board<'_>, ids: &[u32], fewer: usize) -> bool {
     let (mut cells, mut edges) = (Vec::new(), Vec::new());
@@ -140,16 +175,23 @@ fn exchange(board: &mut Board<'_>, ids: &[u32], fewer: usize) -> bool {
     cells.dedup();
     edges.sort_unstable();
     edges.dedup();
+    let xs = || ids.iter().map(|&id| board.ties[id as usize].x);
+    let about = (
+        xs().fold(f64::INFINITY, f64::min) - board.half_h - LEAST_GAP,
+        xs().fold(f64::NEG_INFINITY, f64::max) + board.half_h + LEAST_GAP,
+    );
     // What was open before need not be served now.
     let open_edges: Vec<usize> =
         edges.iter().copied().filter(|&e| board.edge_gap(e, f64::NEG_INFINITY).is_some()).collect();
-    if !open_edges.is_empty() || cells.iter().any(|&c| !board.unserved(c).is_empty()) {
+    if !open_edges.is_empty()
+        || cells.iter().any(|&c| !board.unserved_between(c, about.0, about.1).is_empty())
+    {
         return false;
     }
     for &id in ids {
         board.remove(id);
     }
-    if serve_with(board, &cells, &edges, fewer) {
+    if serve_with(board, &cells, &edges, about, fewer) {
         return true;
     }
     for &id in ids {
@@ -158,11 +200,13 @@ fn exchange(board: &mut Board<'_>, ids: &[u32], fewer: usize) -> bool {
     false
 }
 
-fn needs(board: &Board<'_>, cells: &[u32], edges: &[usize]) -> Needs {
+fn needs(board: &Board<'_>, cells: &[u32], edges: &[usize], about: (f64, f64)) -> Needs {
     Needs {
         cells: cells
             .iter()
-            .flat_map(|&c| board.unserved(c).into_iter().map(move |(a, b)| (c, a, b)))
+            .flat_map(|&c| {
+                board.unserved_between(c, about.0, about.1).into_iter().map(move |(a, b)| (c, a, b))
+            })
             .collect(),
         edges: edges.iter().copied().filter(|&e| board.edge_gap(e, f64::NEG_INFINITY).is_some()).collect(),
     }
@@ -170,8 +214,14 @@ fn needs(board: &Board<'_>, cells: &[u32], edges: &[usize]) -> Needs {
 
 /// Serves all that is open on these cells and edges with so many ties; leaves the board as it was if
 /// that cannot be done.
-fn serve_with(board: &mut Board<'_>, cells: &[u32], edges: &[usize], count: usize) -> bool {
-    let needs = needs(board, cells, edges);
+fn serve_with(
+    board: &mut Board<'_>,
+    cells: &[u32],
+    edges: &[usize],
+    about: (f64, f64),
+    count: usize,
+) -> bool {
+    let needs = needs(board, cells, edges, about);
     if needs.cells.is_empty() && needs.edges.is_empty() {
         return true;
     }
@@ -180,7 +230,7 @@ fn serve_with(board: &mut Board<'_>, cells: &[u32], edges: &[usize], count: usiz
     }
     for (row, x) in places(board, &needs, count == 1) {
         let id = board.add(row, x, false);
-        if serve_with(board, cells, edges, count - 1) {
+        if serve_with(board, cells, edges, about, count - 1) {
             return true;
         }
         board.remove(id);

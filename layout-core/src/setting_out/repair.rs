@@ -23,8 +23,10 @@ fn edges(board: &mut Board<'_>) {
                     board.add(row, x, false);
                 }
                 None if unblock::edge(board, edge, gap) => {}
+                None if board.misses_left == 0 => return,
                 None if board.edges[edge].edge.measure == Measure::Height => {
-                    from = gap + board.half_edge / 8.0
+                    board.misses_left -= 1;
+                    from = gap + board.half_edge / 8.0;
                 }
                 None => break,
             }
@@ -71,7 +73,11 @@ fn cells(board: &mut Board<'_>) {
                     board.add(row, x, false);
                 }
                 None if unblock::cell(board, cell, from, to) => {}
-                None => given_up.push((from - EPSILON, (from + board.half_h / 4.0).min(to) + EPSILON)),
+                None if board.misses_left == 0 => return,
+                None => {
+                    board.misses_left -= 1;
+                    given_up.push((from - EPSILON, (from + board.half_h / 4.0).min(to) + EPSILON));
+                }
             }
         }
     }

@@ -4,6 +4,10 @@
 //! done for it until the last row from which it can be served; there every such duty is met with as few
 //! ties as will do. On a plain wall this gives the fewest rows and the fewest ties in each.
 
+use std::cmp::Ordering;
+use std::collections::BinaryHeap;
+use std::ops::Range;
+
 use super::board::{Board, LEAST_GAP};
 use super::chain;
 use crate::masonry::{Intervals, Measure};
@@ -83,8 +87,25 @@ struct Duty {
 }
 
 fn edge_ties(board: &mut Board<'_>, row: usize) {
+    let mut from = 0;
+    while from < board.rows[row].near.len() {
+        // Edges that ties on this row can count for, as far as they can have to do with each other.
+        let near = &board.rows[row].near;
+        let mut to = from + 1;
+        let mut reach = near[from].last();
+        while to < near.len() && near[to].first() <= reach + board.between {
+            reach = reach.max(near[to].last());
+            to += 1;
+        }
+        edge_ties_among(board, row, from..to);
+        from = to;
+    }
+}
+
+/// Serves the edges of a stretch of a row for which it is the last chance.
+fn edge_ties_among(board: &mut Board<'_>, row: usize, near: Range<usize>) {
     let mut duties: Vec<Duty> = Vec::new();
-    for i in 0..board.rows[row].near.len() {
+    for i in near.clone() {
         let edge = board.rows[row].near[i].edge;
         if is_last_chance(board, edge, row) {
             let runs = board.clear_of_ties(row, &board.rows[row].near[i].runs);
@@ -95,7 +116,7 @@ fn edge_ties(board: &mut Board<'_>, row: usize) {
     }
     // The duty whose last place comes first is served first, from a place that serves most.
     while let Some(at) = (0..duties.len()).min_by(|&a, &b| last(&duties[a]).total_cmp(&last(&duties[b]))) {
-        let x = best_place(board, row, &duties, at);
+        let x = best_place(board, row, &duties, at, near.clone());
         if let Some(x) = x {
             let id = board.add(row, x, false);
             let served: Vec<usize> = board.ties[id as usize].edges.iter().map(|e| e.0).collect();
@@ -140,11 +161,17 @@ fn is_last_chance(board: &Board<'_>, edge: usize, row: usize) -> bool {
 }
 
 /// The place for a tie that serves `duties[at]`, and of those the one that serves most besides.
-fn best_place(board: &mut Board<'_>, row: usize, duties: &[Duty], at: usize) -> Option<f64> {
+fn best_place(
+    board: &mut Board<'_>,
+    row: usize,
+    duties: &[Duty],
+    at: usize,
+    near: Range<usize>,
+) -> Option<f64> {
     let runs = &duties[at].runs;
     let mut others: Vec<(Intervals, f64)> =
         duties.iter().enumerate().filter(|(i, _)| *i != at).map(|(_, d)| (d.runs.clone(), 4.0)).collect();
-    for i in 0..board.rows[row].near.len() {
+    for i in near {
         let edge = board.rows[row].near[i].edge;
         if duties.iter().any(|d| d.edge == edge) {
             continue;
@@ -178,13 +205,33 @@ fn best_place(board: &mut Board<'_>, row: usize, duties: &[Duty], at: usize) -> 
     best.map(|b| b.1)
 }
 
-/// A stretch of a cell for which this row is the last chance.
+/// A stretch of a cell to be served from a row; the one furthest left comes first.
 #[derive(Clone, Copy)]
 struct Piece {
     cell: u32,
     from: f64,
     to: f64,
 }
+
+impl Ord for Piece {
+    fn cmp(&self, other: &Self) -> Ordering {
+        other.from.total_cmp(&self.from).then(other.cell.cmp(&self.cell)).then(other.to.total_cmp(&self.to))
+    }
+}
+
+impl PartialOrd for Piece {
+    fn partial_cmp(&self, other: &Self) -> Option<Ordering> {
+        Some(self.cmp(other))
+    }
+}
+
+impl PartialEq for Piece {
+    fn eq(&self, other: &Self) -> bool {
+        self.cmp(other) == Ordering::Equal
+    }
+}
+
+impl Eq for Piece {}
 
 fn field_ties(board: &mut Board<'_>, row: usize) {
     if board.rows[row].runs.is_empty() {
@@ -195,32 +242,24 @@ fn field_ties(board: &mut Board<'_>, row: usize) {
 }
 
 /// Serves pieces from a row, from left to right, with as few ties as will do.
-fn serve(board: &mut Board<'_>, row: usize, mut pieces: Vec<Piece>) {
+fn serve(board: &mut Board<'_>, row: usize, pieces: Vec<Piece>) {
     for (from, to) in stretches(&pieces) {
         chain::lay(board, row, from, to);
     }
-    pieces.sort_by(|a, b| b.from.total_cmp(&a.from).then(b.cell.cmp(&a.cell)));
-    while let Some(piece) = pieces.pop() {
+    let mut queue: BinaryHeap<Piece> = pieces.into();
+    while let Some(piece) = queue.pop() {
         // What ties placed for earlier pieces left of it.
-        let rest = board.unserved(piece.cell);
-        let open = Intervals(rest).clipped(piece.from, piece.to);
-        let Some(&(from, to)) = open.0.iter().find(|r| r.1 - r.0 > LEAST_GAP) else { continue };
-        match place_for(board, row, piece.cell, from) {
-            Some(x) => {
-                board.add(row, x, false);
-                // Look at the piece again: more of it may be open.
-                pieces.push(piece);
-            }
-            None => {
-                // No place on this row serves its start: from the first that serves any of it, on.
-                if let Some(x) = first_place_for(board, row, piece.cell, from, to) {
-                    pieces.push(Piece { from: x - board.half_h, ..piece });
-                } else if to + LEAST_GAP < piece.to {
-                    pieces.push(Piece { from: to, ..piece });
-                }
-            }
+        let open = board.unserved_between(piece.cell, piece.from, piece.to);
+        let Some(&(from, to)) = open.first() else { continue };
+        if let Some(x) = place_for(board, row, piece.cell, from) {
+            board.add(row, x, false);
+            queue.push(Piece { from: (x + board.half_h).max(from), ..piece });
+        } else if let Some(x) = first_place_for(board, row, piece.cell, from, to) {
+            // No place on this row serves its start: from the first that serves any of it, on.
+            queue.push(Piece { from: x - board.half_h, ..piece });
+        } else if to + LEAST_GAP < piece.to {
+            queue.push(Piece { from: to, ..piece });
         }
-        pieces.sort_by(|a, b| b.from.total_cmp(&a.from).then(b.cell.cmp(&a.cell)));
     }
 }
 

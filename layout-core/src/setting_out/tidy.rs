@@ -111,8 +111,10 @@ fn room(board: &Board<'_>, id: u32) -> Option<(f64, f64)> {
 /// Slides a tie; puts it back if something would be lost.
 fn slide(board: &mut Board<'_>, id: u32, x: f64) {
     let old = board.ties[id as usize].clone();
+    let (left, right) = (old.x - board.half_h - LEAST_GAP, old.x + board.half_h + LEAST_GAP);
     let lost = |board: &Board<'_>| {
-        let cells: f64 = old.cells.iter().flat_map(|&c| board.unserved(c)).map(|r| r.1 - r.0).sum();
+        let cells: f64 =
+            old.cells.iter().flat_map(|&c| board.unserved_between(c, left, right)).map(|r| r.1 - r.0).sum();
         let edges = old.edges.iter().filter(|e| board.edge_gap(e.0, f64::NEG_INFINITY).is_some()).count();
         (cells, edges)
     };

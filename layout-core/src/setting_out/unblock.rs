@@ -8,6 +8,9 @@ use crate::units::EPSILON;
 
 /// Serves a gap of an edge by moving ties that stand in the way; whether that came off.
 pub(super) fn edge(board: &mut Board<'_>, edge: usize, gap: f64) -> bool {
+    if board.swaps_left == 0 {
+        return false;
+    }
     let mut places = Vec::new();
     for &row in &board.edges[edge].rows {
         let y = board.rows[row].y;
@@ -23,6 +26,9 @@ pub(super) fn edge(board: &mut Board<'_>, edge: usize, gap: f64) -> bool {
 
 /// Serves a stretch of a cell by moving ties that stand in the way; whether that came off.
 pub(super) fn cell(board: &mut Board<'_>, cell: u32, from: f64, to: f64) -> bool {
+    if board.swaps_left == 0 {
+        return false;
+    }
     let strip = board.strips.cells[cell as usize].strip as usize;
     let mut places = Vec::new();
     for row in board.rows_serving(strip) {
@@ -33,12 +39,17 @@ pub(super) fn cell(board: &mut Board<'_>, cell: u32, from: f64, to: f64) -> bool
     places.into_iter().any(|(row, x)| swap(board, row, x, None, &[cell]))
 }
 
+/// More ties than this in the way of one are not worth moving.
+const MOST_IN_THE_WAY: usize = 4;
+
 /// Puts a tie at a place in exchange for those too close to it; keeps that only if less is open after.
 fn swap(board: &mut Board<'_>, row: usize, x: f64, edge: Option<usize>, cells: &[u32]) -> bool {
     let in_the_way = board.too_close(row, x);
-    if in_the_way.is_empty() || in_the_way.iter().any(|&id| board.ties[id as usize].pinned) {
+    let pinned = in_the_way.iter().any(|&id| board.ties[id as usize].pinned);
+    if in_the_way.is_empty() || in_the_way.len() > MOST_IN_THE_WAY || pinned || board.swaps_left == 0 {
         return false;
     }
+    board.swaps_left -= 1;
     let mut edges: Vec<usize> = edge.into_iter().collect();
     let mut cells = cells.to_vec();
     for &id in &in_the_way {

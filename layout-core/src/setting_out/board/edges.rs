@@ -1,0 +1,162 @@
+//! Edges on the board: from where ties count for them, and what of them is not served yet.
+
+use super::super::standing::reach_at_height;
+use super::{Board, EdgeState, Near};
+use crate::elevation::Point;
+use crate::masonry::{BoundaryKind, Edge, EdgeKind, Intervals, Measure, service};
+use crate::units::EPSILON;
+
+impl Board<'_> {
+    /// Works out for every edge on which rows, and from where, a tie counts for it.
+    pub(in crate::setting_out) fn note_edges(&mut self, edges: Vec<Edge>) {
+        let joint_ends: Vec<Point> = self
+            .masonry
+            .boundary
+            .segments
+            .iter()
+            .filter(|s| matches!(s.kind, BoundaryKind::Joint(_)))
+            .map(|s| s.a)
+            .collect();
+        for (number, edge) in edges.into_iter().enumerate() {
+            let mut on = Vec::new();
+            // Where a joint goes on from the end of a jamb, a tie level with that end or beyond it holds
+            // the jamb at best by a point: none is counted on there.
+            let goes_on = |y: f64| {
+                edge.kind == EdgeKind::Jamb
+                    && joint_ends.iter().any(|j| (j.1 - y).abs() < 1e-3 && (j.0 - edge.lo.0).abs() < 1e-3)
+            };
+            let (joint_below, joint_above) = (goes_on(edge.lo.1), goes_on(edge.hi.1));
+            let first = self.rows.partition_point(|r| r.y < edge.lo.1 - self.within);
+            for at in first..self.rows.len() {
+                let row = &self.rows[at];
+                if row.y > edge.hi.1 + self.within {
+                    break;
+                }
+                if (joint_below && row.y <= edge.lo.1 + 1.0) || (joint_above && row.y >= edge.hi.1 - 1.0) {
+                    continue;
+                }
+                let close: Vec<(f64, f64)> =
+                    edge.pieces.iter().filter_map(|s| reach_at_height(s, self.within, row.y)).collect();
+                let runs = row.runs.meet(&Intervals::from_unsorted(close));
+                let runs = self.in_sight(&edge, row.y, &runs);
+                if !runs.is_empty() {
+                    self.rows[at].near.push(Near { edge: number, runs });
+                    on.push(at);
+                }
+            }
+            self.edges.push(EdgeState { edge, rows: on, served: Vec::new() });
+        }
+        for row in &mut self.rows {
+            row.near.sort_by(|a, b| a.first().total_cmp(&b.first()).then(a.edge.cmp(&b.edge)));
+            row.widest = row.near.iter().map(|n| n.last() - n.first()).fold(0.0, f64::max);
+        }
+    }
+
+    /// The parts of `runs` from which a tie counts for an edge.
+    pub(in crate::setting_out) fn in_sight(&self, edge: &Edge, y: f64, runs: &Intervals) -> Intervals {
+        let counts = |x: f64| service(self.masonry, edge, (x, y), self.within + 0.005).is_some();
+        let mut out = Vec::new();
+        for &(lo, hi) in &runs.0 {
+            if counts(lo) && counts(hi) && counts(f64::midpoint(lo, hi)) {
+                out.push((lo, hi));
+                continue;
+            }
+            // Part of it is hidden: keep the stretches between samples that count.
+            const SAMPLES: usize = 16;
+            let at = |i: usize| lo + (hi - lo) * i as f64 / SAMPLES as f64;
+            let mut from: Option<f64> = None;
+            for i in 0..=SAMPLES {
+                match (counts(at(i)), from) {
+                    (true, None) => from = Some(at(i)),
+                    (false, Some(f)) => {
+                        out.push((f, at(i - 1)));
+                        from = None;
+                    }
+                    _ => {}
+                }
+            }
+            if let Some(f) = from {
+                out.push((f, hi));
+            }
+        }
+        Intervals(out)
+    }
+
+    /// The edges a tie would count for, with the places it would serve about.
+    pub(in crate::setting_out) fn counts_for(&self, row: usize, x: f64, pinned: bool) -> Vec<(usize, f64)> {
+        let y = self.rows[row].y;
+        if pinned {
+            return (0..self.edges.len())
+                .filter_map(|e| {
+                    Some((e, service(self.masonry, &self.edges[e].edge, (x, y), self.within)?.place))
+                })
+                .collect();
+        }
+        self.rows[row]
+            .counting(x)
+            .filter_map(|n| {
+                let edge = &self.edges[n.edge].edge;
+                match edge.measure {
+                    Measure::Height => Some((n.edge, y)),
+                    Measure::Level => Some((n.edge, 0.0)),
+                    Measure::Length { .. } => {
+                        Some((n.edge, service(self.masonry, edge, (x, y), self.within + 0.005)?.place))
+                    }
+                }
+            })
+            .collect()
+    }
+
+    /// Whether a tie that counts for an edge would serve a place on it.
+    pub(in crate::setting_out) fn serves_place(&self, edge: usize, row: usize, x: f64, place: f64) -> bool {
+        let e = &self.edges[edge].edge;
+        let y = self.rows[row].y;
+        let half = self.half_edge + EPSILON;
+        match e.measure {
+            Measure::Level => true,
+            Measure::Height => (y - place).abs() <= half,
+            Measure::Length { ring } => {
+                service(self.masonry, e, (x, y), self.within + 0.005).is_some_and(|s| {
+                    let off = (s.place - place).abs();
+                    off <= half || (ring && e.to - off <= half)
+                })
+            }
+        }
+    }
+
+    /// The first place at or after `from` on an edge that has no tie near enough.
+    pub(in crate::setting_out) fn edge_gap(&self, edge: usize, from: f64) -> Option<f64> {
+        let state = &self.edges[edge];
+        match state.edge.measure {
+            Measure::Level => state.served.is_empty().then_some(0.0),
+            Measure::Height | Measure::Length { ring: false } => {
+                let mut c = state.edge.from.max(from);
+                if c > state.edge.to {
+                    return None;
+                }
+                for &(place, _) in &state.served {
+                    if place - self.half_edge > c + EPSILON {
+                        return Some(c);
+                    }
+                    c = c.max(place + self.half_edge);
+                }
+                // Up to the very end, which may be all there is.
+                let end = state.edge.to;
+                let near_end =
+                    state.served.iter().rev().any(|s| (s.0 - end).abs() <= self.half_edge + EPSILON);
+                (c + EPSILON < end || !near_end).then_some(c)
+            }
+            Measure::Length { ring: true } => {
+                let around = state.edge.to;
+                let Some(first) = state.served.first() else { return Some(0.0) };
+                let next = state.served[1..].iter().map(|s| s.0).chain([first.0 + around]);
+                state
+                    .served
+                    .iter()
+                    .zip(next)
+                    .find(|(s, n)| n - s.0 > 2.0 * self.half_edge + EPSILON)
+                    .map(|(s, _)| (s.0 + self.half_edge) % around)
+            }
+        }
+    }
+}

@@ -1,0 +1,117 @@
+//! Room for ties among the others, and what none of them serves yet.
+
+use super::{Board, LEAST_GAP};
+use crate::masonry::Intervals;
+
+impl Board<'_> {
+    /// Where on a row between `lo` and `hi` a tie may stand, clear of the other new ties.
+    pub(in crate::setting_out) fn free(&self, row: usize, lo: f64, hi: f64) -> Intervals {
+        self.clear_of_ties(row, &self.rows[row].runs.clipped(lo, hi))
+    }
+
+    /// The parts of `runs` on a row that are clear of the other new ties.
+    pub(in crate::setting_out) fn clear_of_ties(&self, row: usize, runs: &Intervals) -> Intervals {
+        let (Some(first), Some(last)) = (runs.0.first(), runs.0.last()) else { return Intervals::empty() };
+        let (lo, hi) = (first.0, last.1);
+        let y = self.rows[row].y;
+        let d = self.between;
+        let mut taken = Vec::new();
+        for other in self.rows_about(row, d) {
+            let dy = self.rows[other].y - y;
+            let half = (d * d - dy * dy).max(0.0).sqrt();
+            let ties = &self.on_row[other];
+            let from = ties.partition_point(|t| t.0 <= lo - half);
+            taken.extend(
+                ties[from..].iter().take_while(|t| t.0 < hi + half).map(|t| (t.0 - half, t.0 + half)),
+            );
+        }
+        runs.minus(&taken)
+    }
+
+    /// New ties too close to a place for another to stand there.
+    pub(in crate::setting_out) fn too_close(&self, row: usize, x: f64) -> Vec<u32> {
+        let mut out = Vec::new();
+        for other in self.rows_about(row, self.between) {
+            let dy = self.rows[other].y - self.rows[row].y;
+            let half = (self.between * self.between - dy * dy).max(0.0).sqrt();
+            let ties = &self.on_row[other];
+            let from = ties.partition_point(|t| t.0 <= x - half);
+            out.extend(ties[from..].iter().take_while(|t| t.0 < x + half).map(|t| t.1));
+        }
+        out
+    }
+
+    /// Rows less than `reach` above or below a row, itself among them.
+    pub(in crate::setting_out) fn rows_about(&self, row: usize, reach: f64) -> std::ops::Range<usize> {
+        let y = self.rows[row].y;
+        let first = self.rows[..row].iter().rposition(|r| y - r.y >= reach).map_or(0, |i| i + 1);
+        let last =
+            self.rows[row..].iter().position(|r| r.y - y >= reach).map_or(self.rows.len(), |i| row + i);
+        first..last
+    }
+
+    /// Rows from which a strip can be served.
+    pub(in crate::setting_out) fn rows_serving(&self, strip: usize) -> std::ops::Range<usize> {
+        let s = self.strips.strips[strip];
+        let middle = f64::midpoint(s.y0, s.y1);
+        let first = self.rows.partition_point(|r| r.y + self.half_v < middle);
+        let last = self.rows.partition_point(|r| r.y - self.half_v <= middle);
+        first..last
+    }
+
+    /// The parts of a cell that no tie serves, wide enough to count.
+    pub(in crate::setting_out) fn unserved(&self, cell: u32) -> Vec<(f64, f64)> {
+        self.unserved_between(cell, f64::NEG_INFINITY, f64::INFINITY)
+    }
+
+    /// The parts of a cell between two x that no tie serves, wide enough to count.
+    pub(in crate::setting_out) fn unserved_between(&self, cell: u32, lo: f64, hi: f64) -> Vec<(f64, f64)> {
+        let mut out = Vec::new();
+        self.each_unserved(cell, lo, hi, |from, to| out.push((from, to)));
+        out
+    }
+
+    pub(in crate::setting_out) fn each_unserved(
+        &self,
+        cell: u32,
+        lo: f64,
+        hi: f64,
+        mut f: impl FnMut(f64, f64),
+    ) {
+        let c = &self.strips.cells[cell as usize];
+        let list = &self.serving[cell as usize];
+        let (mut from, right) = (c.left().max(lo), c.right().min(hi));
+        let first = list.partition_point(|t| t.0 + self.half_h < from);
+        for &(x, _) in &list[first..] {
+            let start = x - self.half_h;
+            if start - from > LEAST_GAP {
+                f(from, start.min(right));
+            }
+            from = from.max(x + self.half_h);
+            if from >= right {
+                return;
+            }
+        }
+        if right - from > LEAST_GAP {
+            f(from, right);
+        }
+    }
+
+    /// The height of a strip, mm.
+    pub(in crate::setting_out) fn strip_height(&self, strip: usize) -> f64 {
+        let s = self.strips.strips[strip];
+        s.y1 - s.y0
+    }
+
+    /// Area that a tie would newly serve, as a share of the full served area; roughly.
+    pub(in crate::setting_out) fn gain(&mut self, row: usize, x: f64) -> f64 {
+        let cells = self.reach(row, x);
+        let (lo, hi) = (x - self.half_h, x + self.half_h);
+        let mut area = 0.0;
+        for c in cells {
+            let height = self.strip_height(self.strips.cells[c as usize].strip as usize);
+            self.each_unserved(c, lo, hi, |a, b| area += (b - a) * height);
+        }
+        area / (4.0 * self.half_h * self.half_v)
+    }
+}
