@@ -87,7 +87,7 @@ mod tests {
         let path = folder.path().join("window.ron");
         assert_eq!(Settings::read(&path), Settings::default());
         for text in ["", "(((", "(size: Some((1e30, -4)))", "(size: Some((NaN, 800)))", "\u{0}"] {
-            std::fs::write(&path, text).expect("a file");
+            replace(&path, text.as_bytes()).expect("a file");
             assert_eq!(Settings::read(&path), Settings::default(), "{text}");
         }
         // A file where a folder should be.
