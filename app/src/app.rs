@@ -14,6 +14,7 @@ use crate::files::Files;
 use crate::panels;
 use crate::services::{Desktop, ExportDrawing, Services};
 use crate::session::{Context, Request, Session};
+use crate::settings::{self, Settings};
 use crate::theme;
 use crate::tools::{self, Tool};
 
@@ -175,9 +176,22 @@ impl Planner {
     }
 }
 
-impl eframe::App for Planner {
+/// A planner in a window of the desktop, with what is remembered of the window.
+struct Shell {
+    planner: Planner,
+    settings: Settings,
+}
+
+impl eframe::App for Shell {
     fn ui(&mut self, ui: &mut Ui, _frame: &mut eframe::Frame) {
-        Self::ui(self, ui);
+        self.planner.ui(ui);
+        self.settings = self.settings.seen(ui.ctx());
+    }
+
+    fn on_exit(&mut self, _gl: Option<&eframe::glow::Context>) {
+        if let Some(path) = settings::path() {
+            self.settings.write(&path);
+        }
     }
 }
 
@@ -193,11 +207,13 @@ pub fn example() -> Project {
 ///
 /// Why no window can be opened.
 pub fn run_window(path: Option<PathBuf>, export: ExportDrawing) -> Result<(), String> {
+    let settings = settings::path().map_or_else(Settings::default, |p| Settings::read(&p));
     let options = eframe::NativeOptions {
         viewport: egui::ViewportBuilder::default()
             .with_title("Tiewright")
             .with_app_id("tiewright")
-            .with_inner_size([1280.0, 800.0])
+            .with_inner_size(settings.size.unwrap_or((1280.0, 800.0)))
+            .with_maximized(settings.maximized)
             .with_min_inner_size([960.0, 600.0])
             .with_drag_and_drop(true),
         ..eframe::NativeOptions::default()
@@ -207,12 +223,15 @@ pub fn run_window(path: Option<PathBuf>, export: ExportDrawing) -> Result<(), St
         options,
         Box::new(move |cc| {
             theme::install(&cc.egui_ctx);
+            if let Some(dark) = settings.dark {
+                cc.egui_ctx.set_theme(if dark { egui::Theme::Dark } else { egui::Theme::Light });
+            }
             let project = if path.is_some() { Project::default() } else { example() };
             let mut planner = Planner::new(project, Arc::new(Desktop::new(export)));
             if let Some(path) = path {
                 planner.open_file(path);
             }
-            Ok(Box::new(planner))
+            Ok(Box::new(Shell { planner, settings }))
         }),
     )
     .map_err(|e| format!("no window can be opened: {e}"))

@@ -100,7 +100,7 @@ const fn spec(label: &'static str, tip: &'static str, keys: Option<KeyboardShort
 
 impl Command {
     /// Every command, by menu.
-    pub const ALL: [Self; 42] = [
+    pub const ALL: [Self; 44] = [
         Self::New,
         Self::Open,
         Self::Save,
@@ -140,6 +140,8 @@ impl Command {
         Self::Pick(Tool::Circle),
         Self::Pick(Tool::Polygon),
         Self::Pick(Tool::KeepOut),
+        Self::Pick(Tool::RoundKeepOut),
+        Self::Pick(Tool::KeepOutCorners),
         Self::Pick(Tool::Joint),
         Self::Pick(Tool::OldTie),
         Self::Pick(Tool::Pin),

@@ -15,6 +15,7 @@ mod perform;
 pub mod report;
 pub mod services;
 pub mod session;
+pub mod settings;
 pub mod sheet;
 pub mod theme;
 pub mod tools;

@@ -248,10 +248,11 @@ impl Planner {
         );
         let at = if elevations.is_empty() { 0 } else { self.session.elevation + 1 };
         let mut new = Elevation::new(name, Vec::new());
-        // A second face of the same building is most likely of the same brick, under the same rules.
+        // A second face of the same building is most likely of the same brick, under the same rules, and wanted alike.
         if let Some(e) = self.elevation() {
             new.coursing = e.coursing;
             new.rules = e.rules.clone();
+            (new.style, new.pattern) = (e.style, e.pattern);
         }
         if self.edit(&Edit::AddElevation(at, Box::new(new))) {
             self.show(at);

@@ -5,7 +5,7 @@ use layout_core::elevation::{Opening, Shape, SideCondition};
 use tiewright::document::Item;
 use tiewright::session::Selection;
 use tiewright::tools::Tool;
-use tiewright_tests::window::Window;
+use tiewright_tests::window::{Window, front};
 
 fn rect(w: &Window, i: usize) -> (f64, f64, f64, f64) {
     match w.elevation().openings[i].shape {
@@ -251,6 +251,44 @@ fn sides_and_corners_are_dragged() {
     assert_eq!(w.elevation().outline[1..3], [(9500.0, 0.0), (9500.0, 5250.0)]);
     w.drag((0.0, 5250.0), (0.0, 4500.0));
     assert_eq!(w.elevation().outline[3], (0.0, 4500.0));
+}
+
+#[test]
+fn a_joint_ends_at_the_verge() {
+    let mut project = front();
+    project.elevations[0].outline =
+        vec![(0.0, 0.0), (6000.0, 0.0), (6000.0, 3000.0), (3000.0, 6000.0), (0.0, 3000.0)];
+    let mut w = Window::on(project);
+    w.click("Movement joint");
+    w.click_at((1500.0, 2000.0));
+    // Half way up a verge that rises from 3000 to 6000.
+    let joint = w.elevation().movement_joints[0];
+    assert_eq!((joint.x, joint.from, joint.to), (1500.0, 0.0, 4500.0));
+}
+
+#[test]
+fn keep_outs_of_every_shape() {
+    let mut w = Window::front();
+    w.click("Keep-out");
+    w.choose("New: shape of the keep-out", "circle");
+    assert_eq!(w.h.state().session().tool, Tool::RoundKeepOut);
+    w.enter("New: Clearance", "75");
+    w.drag((3000.0, 3000.0), (3300.0, 3000.0));
+    w.key(Key::Y);
+    assert_eq!(w.h.state().session().tool, Tool::KeepOutCorners);
+    for p in [(6000.0, 1500.0), (6900.0, 1500.0), (6450.0, 2250.0)] {
+        w.click_at(p);
+    }
+    w.key(Key::Enter);
+    let e = w.elevation();
+    assert_eq!(e.keep_outs[0].shape, Shape::Circle { x: 3000.0, y: 3000.0, r: 300.0 });
+    assert_eq!(e.keep_outs[0].clearance, 75.0);
+    let corners = vec![(6000.0, 1500.0), (6900.0, 1500.0), (6450.0, 2250.0)];
+    assert_eq!(e.keep_outs[1].shape, Shape::Polygon(corners));
+    assert!(e.openings.is_empty());
+    w.keys(Modifiers::COMMAND, Key::Z);
+    w.keys(Modifiers::COMMAND, Key::Z);
+    assert!(w.elevation().keep_outs.is_empty());
 }
 
 #[test]

@@ -2,7 +2,7 @@
 
 use egui::{Key, Modifiers};
 use egui_kittest::kittest::Queryable;
-use layout_core::elevation::{CustomEdges, Elevation, Fix, Project, RuleChoice};
+use layout_core::elevation::{CustomEdges, Elevation, Fix, Pattern, Project, RuleChoice, Style};
 use tiewright::tools::Tool;
 use tiewright_tests::window::{Window, front};
 
@@ -203,4 +203,34 @@ fn numbers_that_are_no_numbers_do_not_stop_it() {
     w.key(Key::F);
     w.click("Rectangle");
     w.drag((1000.0, 1000.0), (2000.0, 2000.0));
+}
+
+#[test]
+fn layout_and_rows_are_chosen_and_undone() {
+    let mut w = Window::front();
+    assert!(w.shows("Layout") && w.shows("Rows"));
+    w.choose("Layout", "fewest ties");
+    assert_eq!(w.elevation().style, Style::Fewest);
+    w.choose("Rows", "one above the other");
+    assert_eq!(w.elevation().pattern, Pattern::Stacked);
+    // Stacked rows share their places along the wall: fewer different ones than staggered rows have.
+    let planner = w.h.state();
+    let ties = &planner.derived().plan(0).expect("a plan").ties;
+    let along: std::collections::BTreeSet<i64> = ties.iter().map(|t| t.at.0.round() as i64).collect();
+    let rows: std::collections::BTreeSet<i64> = ties.iter().map(|t| t.at.1.round() as i64).collect();
+    assert!(
+        along.len() * rows.len() <= ties.len() + rows.len(),
+        "{} places, {} rows",
+        along.len(),
+        rows.len()
+    );
+    w.keys(Modifiers::COMMAND, Key::Z);
+    assert_eq!(w.elevation().pattern, Pattern::Staggered);
+    w.keys(Modifiers::COMMAND, Key::Z);
+    assert_eq!(w.elevation().style, Style::Even);
+    w.keys(Modifiers::COMMAND | Modifiers::SHIFT, Key::Z);
+    assert_eq!(w.elevation().style, Style::Fewest);
+    // A layout made by hand has neither.
+    w.click("Set ties out for me");
+    assert!(!w.shows("Layout") && !w.shows("Rows"));
 }

@@ -191,7 +191,7 @@ fn boxed(sheet: &Sheet<'_>, tool: Tool, from: Point, to: Point) {
     sheet.painter.add(Shape::closed_line(sheet.points(&ring), stroke));
     let (l, b, r, t) = layout_core::elevation::shape_bounds(&shape);
     let rect = screen(sheet, (l, b, r, t));
-    if tool == Tool::Circle {
+    if tool.from_centre() {
         let text = format!("radius {}", mm((r - l) / 2.0));
         sheet.tag(above(rect), Align2::CENTER_BOTTOM, &text, SIZE, accent);
     } else {
@@ -216,6 +216,6 @@ fn corners(sheet: &Sheet<'_>, points: &[Point], aim: Option<Point>) {
     let length = (aim.0 - last.0).hypot(aim.1 - last.1);
     if length > 1.0 {
         let middle = pos2((p.x + q.x) / 2.0, (p.y + q.y) / 2.0 - 10.0);
-        sheet.tag(middle, Align2::CENTER_BOTTOM, &mm(length), SIZE, accent);
+        sheet.tag(middle, Align2::CENTER_BOTTOM, &mm(length.round()), SIZE, accent);
     }
 }

@@ -6,9 +6,9 @@ use layout_core::Role;
 /// What a symbol stands for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Symbol {
-    /// A new tie of a role: circle, square, triangle, diamond, triangle on its point; pinned or not.
+    /// A new tie of a role: circle, square, full triangle on its point, diamond, triangle; pinned or not.
     Tie(Role, bool),
-    /// An old tie: a cross in a circle.
+    /// An old tie: a cross.
     Old,
 }
 
@@ -17,6 +17,10 @@ const ROLES: [Role; 5] = [Role::Field, Role::Jamb, Role::FreeEnd, Role::Joint, R
 /// Rows of the texture: ground, line, line with a dot.
 const ROWS: usize = 3;
 const COLUMNS: usize = 6;
+
+/// Columns that are not drawn as a line round a ground.
+const FREE_END: usize = 2;
+const OLD: usize = 5;
 
 impl Symbol {
     fn column(self) -> usize {
@@ -44,10 +48,10 @@ fn distance(column: usize, x: f32, y: f32) -> f32 {
     };
     match column {
         1 => polygon(&[0.0, 90.0, 180.0, 270.0], 0.84),
-        2 => polygon(&[30.0, 150.0, 270.0], 0.58),
+        FREE_END => polygon(&[90.0, 210.0, 330.0], 0.58),
         3 => polygon(&[45.0, 135.0, 225.0, 315.0], 0.78),
-        4 => polygon(&[90.0, 210.0, 330.0], 0.58),
-        5 => x.hypot(y) - 0.85,
+        4 => polygon(&[30.0, 150.0, 270.0], 0.58),
+        OLD => x.hypot(y) - 0.95,
         _ => x.hypot(y) - 0.9,
     }
 }
@@ -111,13 +115,20 @@ fn image(cell: usize, r: f32) -> ColorImage {
         let y = centre - ((py % cell) as f32 + 0.5);
         let edge = distance(column, x / r, y / r) * r;
         let mut ink = if row == 0 { 0.5 - edge } else { 0.5 + line / 2.0 - edge.abs() };
+        let dot = 0.5 + (r * 0.38).max(1.0) - x.hypot(y);
         if row == 2 {
-            ink = ink.max(0.5 + (r * 0.38).max(1.0) - x.hypot(y));
+            ink = ink.max(dot);
         }
-        if column == 5 && row > 0 {
+        if column == FREE_END && row > 0 {
+            // Full, so its dot is left open.
+            ink = 0.5 + line / 2.0 - edge;
+            if row == 2 {
+                ink = ink.min(1.0 - dot);
+            }
+        }
+        if column == OLD && row > 0 {
             let cross = (x - y).abs().min((x + y).abs()) / 2.0_f32.sqrt();
-            let inside = 0.5 - edge;
-            ink = ink.max((0.5 + line / 2.0 - cross).min(inside));
+            ink = (0.8 + line / 2.0 - cross).min(0.5 - edge);
         }
         *pixel = Color32::from_white_alpha((ink.clamp(0.0, 1.0) * 255.0) as u8);
     }

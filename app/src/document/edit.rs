@@ -1,6 +1,8 @@
 //! Edits: what can be done to a project, as values.
 
-use layout_core::elevation::{Coursing, Elevation, Point, Project, RuleChoice, SideCondition, outline_sides};
+use layout_core::elevation::{
+    Coursing, Elevation, Pattern, Point, Project, RuleChoice, SideCondition, Style, outline_sides,
+};
 
 use super::item::{Item, Object, free_name, opening_name};
 
@@ -85,6 +87,10 @@ pub enum Change {
     Rules(RuleChoice),
     /// Whether ties are set out, or only the pinned ones stand.
     Automatic(bool),
+    /// What the layout is to be good for.
+    Style(Style),
+    /// How the rows of a long plain stretch stand to each other.
+    Pattern(Pattern),
 }
 
 const GONE: &str = "it is no longer there";
@@ -202,6 +208,8 @@ impl Change {
             Self::Coursing(coursing) => e.coursing = *coursing,
             Self::Rules(rules) => e.rules.clone_from(rules),
             Self::Automatic(automatic) => e.automatic = *automatic,
+            Self::Style(style) => e.style = *style,
+            Self::Pattern(pattern) => e.pattern = *pattern,
         }
         Ok(())
     }
@@ -228,6 +236,10 @@ impl Change {
             Self::Rules(_) => "Change the rules".to_owned(),
             Self::Automatic(true) => "Set ties out".to_owned(),
             Self::Automatic(false) => "Keep pinned ties only".to_owned(),
+            Self::Style(Style::Even) => "Set ties out in even rows".to_owned(),
+            Self::Style(Style::Fewest) => "Set out the fewest ties".to_owned(),
+            Self::Pattern(Pattern::Staggered) => "Stagger the rows".to_owned(),
+            Self::Pattern(Pattern::Stacked) => "Stack the rows".to_owned(),
         }
     }
 }

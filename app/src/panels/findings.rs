@@ -22,7 +22,6 @@ struct Line {
 
 pub(super) fn show(ui: &mut Ui, cx: &mut Context<'_>) {
     let p = Palette::of(ui.ctx());
-    ui.set_max_width(ui.available_width() - 8.0);
     let lines = lines(cx, &p);
     let bad = lines.iter().filter(|l| l.ink == p.breach).count();
     let of_drawing = lines.iter().any(|l| l.ink == p.breach && l.finding.is_none());
@@ -34,6 +33,9 @@ pub(super) fn show(ui: &mut Ui, cx: &mut Context<'_>) {
         (n, true) => format!("Findings: {n} faults in the drawing"),
     };
     heading(ui, &title);
+    if cx.elevation().is_none_or(|e| e.outline.is_empty()) {
+        quiet(ui, "Nothing to check yet.");
+    }
     if cx.derived.plan(cx.session.elevation).is_some() && lines.is_empty() {
         ui.label(RichText::new("Every rule is kept.").color(p.good));
         quiet(

@@ -55,7 +55,7 @@ fn left(ui: &mut Ui, cx: &mut Context<'_>) {
 fn right(ui: &mut Ui, cx: &mut Context<'_>) {
     let p = Palette::of(ui.ctx());
     Panel::bottom("findings")
-        .frame(Frame::new().fill(p.board).inner_margin(Margin { left: 0, right: 0, top: 0, bottom: 2 }))
+        .frame(Frame::new().fill(p.board).inner_margin(Margin { left: 0, right: 14, top: 0, bottom: 2 }))
         .resizable(true)
         .default_size(160.0)
         .size_range(90.0..=420.0)

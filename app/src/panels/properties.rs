@@ -2,8 +2,8 @@
 
 use egui::{Id, RichText, Ui};
 use layout_core::elevation::{
-    Elevation, ExistingTie, FaultKind, KeepOut, MovementJoint, Opening, Point, Shape, SideCondition, TieForm,
-    outline_sides, shape_bounds, shape_ring,
+    Elevation, ExistingTie, FaultKind, KeepOut, MovementJoint, Opening, Pattern, Point, Shape, SideCondition,
+    Style, TieForm, outline_sides, shape_bounds, shape_ring,
 };
 use layout_core::units::tidy_mm;
 
@@ -53,7 +53,27 @@ fn elevation(ui: &mut Ui, cx: &mut Context<'_>, e: &Elevation) {
     if ui.checkbox(&mut automatic, "Set ties out for me").on_hover_text(tip).changed() {
         cx.change(Change::Automatic(automatic));
     }
+    if e.automatic {
+        layout_fields(ui, cx, e);
+    }
 }
+
+/// What the layout is to be good for, where the rules leave a choice.
+fn layout_fields(ui: &mut Ui, cx: &mut Context<'_>, e: &Elevation) {
+    let styles = [(Style::Even, "even, easy to mark out"), (Style::Fewest, "fewest ties")];
+    let style = labelled(ui, "Layout", |ui| choose(ui, "Layout", LIST, e.style, &styles));
+    if let Some(style) = style {
+        cx.change(Change::Style(style));
+    }
+    let patterns = [(Pattern::Staggered, "staggered"), (Pattern::Stacked, "one above the other")];
+    let pattern = labelled(ui, "Rows", |ui| choose(ui, "Rows", LIST, e.pattern, &patterns));
+    if let Some(pattern) = pattern {
+        cx.change(Change::Pattern(pattern));
+    }
+}
+
+/// Width of a list beside its label, points.
+const LIST: f32 = 190.0;
 
 struct Fields<'a> {
     ui: &'a mut Ui,

@@ -8,6 +8,7 @@ use crate::session::Context;
 use crate::theme::Palette;
 use crate::tools::entry::{Entry, Field};
 use crate::tools::{self, Draft, Tool};
+use crate::widgets::choose;
 use crate::widgets::number::{self, Must};
 
 pub(super) fn show(ui: &mut Ui, cx: &mut Context<'_>) {
@@ -23,6 +24,9 @@ pub(super) fn show(ui: &mut Ui, cx: &mut Context<'_>) {
         let heading = egui::FontId::new(13.0, crate::theme::bold());
         ui.label(RichText::new(title(tool)).color(p.accent).font(heading));
         ui.add_space(4.0);
+        if tool.draws_keep_outs() {
+            keep_out_shape(ui, cx);
+        }
         for field in Entry::fields(tool) {
             number_field(ui, cx, *field);
         }
@@ -41,7 +45,7 @@ fn title(tool: Tool) -> &'static str {
         Tool::Arched => "Arched opening",
         Tool::Circle => "Round opening",
         Tool::Polygon => "Corner of the opening",
-        Tool::KeepOut => "Keep-out",
+        Tool::KeepOut | Tool::RoundKeepOut | Tool::KeepOutCorners => "Keep-out",
         Tool::Joint => "Movement joint",
         Tool::OldTie => "Old tie",
         Tool::Pin => "Pinned tie",
@@ -93,6 +97,13 @@ fn number_field(ui: &mut Ui, cx: &mut Context<'_>, field: Field) {
     });
     if let Some(v) = new.inner {
         cx.session.entry.set(tool, field, v);
+    }
+}
+
+fn keep_out_shape(ui: &mut Ui, cx: &mut Context<'_>) {
+    let name = "New: shape of the keep-out";
+    if let Some(tool) = choose(ui, name, 96.0, cx.session.tool, &Tool::KEEP_OUTS) {
+        cx.run(Command::Pick(tool));
     }
 }
 

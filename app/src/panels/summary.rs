@@ -33,10 +33,10 @@ pub(super) fn show(ui: &mut Ui, cx: &mut Context<'_>) {
     }
     let pinned = plan.ties.iter().filter(|t| t.pinned).count();
     if pinned > 0 {
-        row(ui, "of them pinned", pinned.to_string());
+        row(ui, "Of these, pinned", pinned.to_string());
     }
     if !e.existing_ties.is_empty() {
-        row(ui, "old ties drawn", e.existing_ties.len().to_string());
+        row(ui, "Old ties drawn", e.existing_ties.len().to_string());
     }
     ui.add_space(4.0);
     row(ui, "Rows of ties", plan.row_heights().len().to_string());

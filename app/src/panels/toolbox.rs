@@ -47,7 +47,8 @@ fn button(ui: &mut Ui, cx: &mut Context<'_>, tool: Tool, size: egui::Vec2) {
     let command = Command::Pick(tool);
     let spec = command.spec();
     let enabled = super::menu::enabled(cx, command);
-    let chosen = cx.session.tool == tool;
+    // One entry for keep-outs of all shapes: the shape is chosen over the canvas.
+    let chosen = cx.session.tool == tool || (tool == Tool::KeepOut && cx.session.tool.draws_keep_outs());
     let p = Palette::of(ui.ctx());
     let sense = if enabled { Sense::click() } else { Sense::hover() };
     let (rect, response) = ui.allocate_exact_size(size, sense);

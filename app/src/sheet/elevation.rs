@@ -348,7 +348,7 @@ fn row_by_row(notes: &mut Notes, wall: &Wall<'_>) {
         return;
     }
     notes.heading("TIES ROW BY ROW");
-    notes.para(Layer::Notes, "Height of the row, then each mark with its distance from the left end.");
+    notes.lead(Layer::Notes, "Height of the row, then each mark with its distance from the left end.");
     let mut ties: Vec<&Tie> = wall.plan.ties.iter().filter(|t| wall.bounds.contains(t.at)).collect();
     ties.sort_by(|a, b| a.at.1.total_cmp(&b.at.1));
     let mut rest = ties.as_slice();

@@ -99,6 +99,15 @@ impl Notes {
         self.hanging(layer, "", 0.0, text);
     }
 
+    /// A paragraph that stands in the same column as the first of what it leads in.
+    pub fn lead(&mut self, layer: Layer, text: &str) {
+        self.para(layer, text);
+        let from = self.lines.len() - self.lines.len().min(3);
+        for line in &mut self.lines[from..] {
+            line.keep = true;
+        }
+    }
+
     /// A paragraph set in by `indent`, a label in front of its first line.
     pub fn hanging(&mut self, layer: Layer, label: &str, indent: f64, text: &str) {
         let face = Face::Condensed;

@@ -113,6 +113,14 @@ const ROUND: [(f64, f64); 12] = [
 /// Writes the mark of every tie beside it, or further off with a leader.
 pub(super) fn mark(draft: &mut Draft, wall: &Wall<'_>, view: &View, size: f64) -> Outcome {
     let mut out = Outcome::default();
+    if crowded(wall, view) {
+        // Marks led all over the sheet tell nobody anything: the list has them.
+        for (i, t) in wall.plan.ties.iter().enumerate() {
+            let list = if view.shown.contains(view.at(t.at)) { &mut out.unmarked } else { &mut out.unseen };
+            list.push(i);
+        }
+        return out;
+    }
     for (i, t) in wall.plan.ties.iter().enumerate() {
         let at = view.at(t.at);
         if !view.shown.contains(at) {
@@ -127,6 +135,16 @@ pub(super) fn mark(draft: &mut Draft, wall: &Wall<'_>, view: &View, size: f64) -
         }
     }
     out
+}
+
+/// Least room for a tie with its mark, mm² of paper: about a mark's length by two lines.
+const LEAST_ROOM: f64 = 16.0;
+
+/// Whether the ties shown stand too close for marks at this scale.
+fn crowded(wall: &Wall<'_>, view: &View) -> bool {
+    let shown = wall.plan.ties.iter().filter(|t| view.shown.contains(view.at(t.at))).count();
+    let masonry = wall.plan.net_area * 1e6 / (view.scale * view.scale);
+    shown as f64 * LEAST_ROOM > masonry
 }
 
 /// A mark that looks for its place.

@@ -1,6 +1,6 @@
 //! The drawing tools: boxes, circles, rings of corners, and things placed by a click.
 
-use layout_core::elevation::{Elevation, KeepOut, MovementJoint, Opening, Point, Shape};
+use layout_core::elevation::{Elevation, MovementJoint, Opening, Point, Shape};
 
 use super::Tool;
 use super::entry::{Entry, Field};
@@ -95,10 +95,11 @@ pub(super) fn close_corners(cx: &mut Context<'_>) {
         cx.session.draft = Some(Draft::Corners(points));
         return;
     }
-    let change = if cx.session.tool == Tool::WallCorners {
-        Change::Outline(points)
-    } else {
-        Change::Add(Object::Opening(Opening { name: String::new(), shape: Shape::Polygon(points) }))
+    let tool = cx.session.tool;
+    let change = match tool {
+        Tool::WallCorners => Change::Outline(points),
+        Tool::KeepOutCorners => cx.session.entry.keep_out(tool, Shape::Polygon(points)),
+        _ => Change::Add(Object::Opening(Opening { name: String::new(), shape: Shape::Polygon(points) })),
     };
     cx.add(change);
 }
@@ -107,7 +108,7 @@ pub(super) fn close_corners(cx: &mut Context<'_>) {
 pub(crate) fn box_shape(tool: Tool, from: Point, to: Point) -> Option<Shape> {
     let (x, y) = (from.0.min(to.0), from.1.min(to.1));
     let (w, h) = ((from.0 - to.0).abs(), (from.1 - to.1).abs());
-    if tool == Tool::Circle {
+    if tool.from_centre() {
         let r = w.hypot(h).round();
         return (r >= LEAST).then_some(Shape::Circle { x: from.0, y: from.1, r });
     }
@@ -137,11 +138,7 @@ fn finish_box(cx: &mut Context<'_>, from: Point, to: Point) {
         Tool::OldTie | Tool::Pin => cx.elevation().and_then(|e| cx.session.entry.change(tool, to, e)),
         _ => box_shape(tool, from, to).map(|shape| match tool {
             Tool::Wall => Change::Outline(layout_core::elevation::shape_ring(&shape)),
-            Tool::KeepOut => Change::Add(Object::KeepOut(KeepOut {
-                name: String::new(),
-                shape,
-                clearance: cx.session.entry.get(tool, Field::Clearance, None),
-            })),
+            Tool::KeepOut | Tool::RoundKeepOut => cx.session.entry.keep_out(tool, shape),
             _ => Change::Add(Object::Opening(Opening { name: String::new(), shape })),
         }),
     };

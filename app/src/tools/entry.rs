@@ -35,8 +35,8 @@ impl Field {
     #[must_use]
     pub fn label(self, tool: Tool) -> &'static str {
         match (self, tool) {
-            (Self::X, Tool::Circle) => "Centre x",
-            (Self::Y, Tool::Circle) => "Centre y",
+            (Self::X, Tool::Circle | Tool::RoundKeepOut) => "Centre x",
+            (Self::Y, Tool::Circle | Tool::RoundKeepOut) => "Centre y",
             (Self::X, Tool::Rectangle | Tool::Arched | Tool::KeepOut | Tool::Wall) => "Left",
             (Self::Y, Tool::Rectangle | Tool::Arched) => "Sill",
             (Self::Y, Tool::KeepOut | Tool::Wall) => "Foot",
@@ -61,7 +61,7 @@ impl Field {
 
     fn usual(self, tool: Tool) -> f64 {
         match (self, tool) {
-            (Self::X | Self::Y, Tool::Wall | Tool::WallCorners | Tool::Polygon) => 0.0,
+            (Self::X | Self::Y, Tool::Wall | Tool::WallCorners | Tool::Polygon | Tool::KeepOutCorners) => 0.0,
             (Self::X, Tool::Circle) => 1500.0,
             (Self::Y, Tool::Circle) => 3600.0,
             (Self::X, _) => 900.0,
@@ -77,12 +77,24 @@ impl Field {
             (Self::Height, Tool::KeepOut) => 600.0,
             (Self::Height, _) => 1350.0,
             (Self::Rise, _) => 150.0,
+            (Self::Radius, Tool::RoundKeepOut) => 100.0,
             (Self::Radius, _) => 400.0,
             (Self::Clearance, _) => 50.0,
             (Self::From, _) => 0.0,
             (Self::To, _) => 2400.0,
         }
     }
+}
+
+/// Lowest and highest place of the wall at a place along it, to the mm; `None` beside it.
+fn wall_at(elevation: &Elevation, x: f64) -> Option<(f64, f64)> {
+    let ring = &elevation.outline;
+    let sides = (0..ring.len()).map(|i| (ring[i], ring[(i + 1) % ring.len()]));
+    let heights = sides.filter(|(a, b)| a.0 != b.0 && (a.0.min(b.0)..=a.0.max(b.0)).contains(&x));
+    let ys: Vec<f64> = heights.map(|(a, b)| (a.1 + (x - a.0) / (b.0 - a.0) * (b.1 - a.1)).floor()).collect();
+    let foot = ys.iter().copied().reduce(f64::min)?;
+    let top = ys.iter().copied().reduce(f64::max)?;
+    (top > foot).then_some((foot, top))
 }
 
 /// The numbers typed so far, for each tool.
@@ -105,6 +117,8 @@ impl Entry {
             Tool::Arched => &[Field::X, Field::Y, Field::Width, Field::Height, Field::Rise],
             Tool::Circle => &[Field::X, Field::Y, Field::Radius],
             Tool::KeepOut => &[Field::X, Field::Y, Field::Width, Field::Height, Field::Clearance],
+            Tool::RoundKeepOut => &[Field::X, Field::Y, Field::Radius, Field::Clearance],
+            Tool::KeepOutCorners => &[Field::X, Field::Y, Field::Clearance],
             Tool::Joint => &[Field::X, Field::From, Field::To],
         }
     }
@@ -140,19 +154,27 @@ impl Entry {
             Tool::Rectangle => opening(Shape::Rect { x, y, w, h }),
             Tool::Arched => opening(Shape::Arched { x, y, w, h, rise: get(Field::Rise) }),
             Tool::Circle => opening(Shape::Circle { x, y, r: get(Field::Radius) }),
-            Tool::KeepOut => Some(Change::Add(Object::KeepOut(KeepOut {
-                name: String::new(),
-                shape: Shape::Rect { x, y, w, h },
-                clearance: get(Field::Clearance),
-            }))),
-            Tool::Joint => Some(Change::Add(Object::Joint(MovementJoint {
-                x,
-                from: get(Field::From),
-                to: get(Field::To),
-            }))),
+            Tool::KeepOut => Some(self.keep_out(tool, Shape::Rect { x, y, w, h })),
+            Tool::RoundKeepOut => Some(self.keep_out(tool, Shape::Circle { x, y, r: get(Field::Radius) })),
+            Tool::Joint => {
+                let (foot, top) = wall_at(elevation, x).unzip();
+                let end = |f, of_wall: Option<f64>| match of_wall {
+                    Some(y) if !self.typed.contains_key(&(tool, f)) => y,
+                    _ => get(f),
+                };
+                let (from, to) = (end(Field::From, foot), end(Field::To, top));
+                Some(Change::Add(Object::Joint(MovementJoint { x, from, to })))
+            }
             Tool::OldTie => Some(Change::Add(Object::OldTie(ExistingTie { at: (x, y), form: self.form }))),
             Tool::Pin => Some(Change::Add(Object::Pinned((x, y)))),
-            Tool::Select | Tool::Pan | Tool::WallCorners | Tool::Polygon => None,
+            Tool::Select | Tool::Pan | Tool::WallCorners | Tool::Polygon | Tool::KeepOutCorners => None,
         }
+    }
+
+    /// The change that draws a keep-out, with the clearance typed for the tool.
+    #[must_use]
+    pub fn keep_out(&self, tool: Tool, shape: Shape) -> Change {
+        let clearance = self.get(tool, Field::Clearance, None);
+        Change::Add(Object::KeepOut(KeepOut { name: String::new(), shape, clearance }))
     }
 }

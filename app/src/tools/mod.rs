@@ -40,6 +40,10 @@ pub enum Tool {
     Polygon,
     /// Draws an area where nothing may be drilled.
     KeepOut,
+    /// Draws a round keep-out.
+    RoundKeepOut,
+    /// Draws a keep-out corner by corner.
+    KeepOutCorners,
     /// Places a movement joint.
     Joint,
     /// Places an old tie.
@@ -50,7 +54,7 @@ pub enum Tool {
 
 impl Tool {
     /// All tools, as the palette shows them.
-    pub const ALL: [Self; 12] = [
+    pub const ALL: [Self; 14] = [
         Self::Select,
         Self::Pan,
         Self::Wall,
@@ -60,6 +64,8 @@ impl Tool {
         Self::Circle,
         Self::Polygon,
         Self::KeepOut,
+        Self::RoundKeepOut,
+        Self::KeepOutCorners,
         Self::Joint,
         Self::OldTie,
         Self::Pin,
@@ -78,6 +84,10 @@ impl Tool {
             Self::Circle => ("Circle", "Draw a round opening", Key::C),
             Self::Polygon => ("Polygon", "Draw an opening corner by corner", Key::G),
             Self::KeepOut => ("Keep-out", "Draw an area where nothing may be drilled", Key::K),
+            Self::RoundKeepOut => {
+                ("Round keep-out", "Draw a round area where nothing may be drilled", Key::O)
+            }
+            Self::KeepOutCorners => ("Keep-out by corners", "Draw such an area corner by corner", Key::Y),
             Self::Joint => ("Movement joint", "Place a vertical movement joint", Key::J),
             Self::OldTie => ("Old tie", "Place an old tie that was found", Key::T),
             Self::Pin => ("Pin tie", "Fix a tie in place, or let a pinned one go", Key::P),
@@ -94,14 +104,18 @@ impl Tool {
             }
             (Self::Pan, _) => "Drag to move the sheet; turn the wheel to zoom",
             (Self::Wall, _) => "Drag from corner to corner, or type the size above",
-            (Self::WallCorners | Self::Polygon, true) => {
+            (Self::WallCorners | Self::Polygon | Self::KeepOutCorners, true) => {
                 "Click each corner; Enter or the first corner closes it, Backspace takes one back"
             }
-            (Self::WallCorners | Self::Polygon, false) => "Click the first corner, or type corners above",
+            (Self::WallCorners | Self::Polygon | Self::KeepOutCorners, false) => {
+                "Click the first corner, or type corners above"
+            }
             (Self::Rectangle | Self::Arched | Self::KeepOut, _) => {
                 "Drag from corner to corner; a click places the size typed above"
             }
-            (Self::Circle, _) => "Drag from the centre outwards; a click places the radius typed above",
+            (Self::Circle | Self::RoundKeepOut, _) => {
+                "Drag from the centre outwards; a click places the radius typed above"
+            }
             (Self::Joint, _) => "Click where the joint stands, or drag from end to end",
             (Self::OldTie, _) => "Click where the old tie was found",
             (Self::Pin, _) => "Click a tie to pin it there, a pinned tie to let it go, or masonry to add one",
@@ -111,7 +125,23 @@ impl Tool {
     /// Whether it draws corner by corner.
     #[must_use]
     pub fn by_corners(self) -> bool {
-        matches!(self, Self::WallCorners | Self::Polygon)
+        matches!(self, Self::WallCorners | Self::Polygon | Self::KeepOutCorners)
+    }
+
+    /// Whether it draws from the centre outwards.
+    #[must_use]
+    pub fn from_centre(self) -> bool {
+        matches!(self, Self::Circle | Self::RoundKeepOut)
+    }
+
+    /// The tools for keep-outs, by shape.
+    pub const KEEP_OUTS: [(Self, &'static str); 3] =
+        [(Self::KeepOut, "rectangle"), (Self::RoundKeepOut, "circle"), (Self::KeepOutCorners, "polygon")];
+
+    /// Whether it draws keep-outs.
+    #[must_use]
+    pub fn draws_keep_outs(self) -> bool {
+        Self::KEEP_OUTS.iter().any(|(tool, _)| *tool == self)
     }
 }
 

@@ -73,7 +73,7 @@ pub fn tool(painter: &Painter, rect: Rect, tool: Tool, ink: Color32, ground: Col
             painter.add(Shape::closed_line(ring.to_vec(), line));
             ring.into_iter().for_each(mark);
         }
-        Tool::KeepOut => {
+        Tool::KeepOut | Tool::RoundKeepOut | Tool::KeepOutCorners => {
             let r = Rect::from_center_size(c, vec2(14.0, 12.0));
             painter.rect_stroke(r, 0.0, line, StrokeKind::Middle);
             for x in [-4.0, 0.0, 4.0] {

@@ -281,7 +281,7 @@ fn finding(s: &Subject<'_>, piece: &Piece) -> Finding {
         rule: Rule::Coverage,
         severity: Severity::Breach,
         message: format!(
-            "{area:.4} m2 of masonry between x {} and {}, y {} and {} mm is served by no tie at {} x {} mm{why}",
+            "{area:.4} m² of masonry between x {} and {}, y {} and {} mm is served by no tie at {} x {} mm{why}",
             mm(lo.0),
             mm(hi.0),
             mm(lo.1),

@@ -18,7 +18,7 @@ pub(super) fn check(s: &Subject<'_>, out: &mut Vec<Finding>) {
         rule: Rule::Density,
         severity: Severity::Breach,
         message: format!(
-            "{} ties on {area:.2} m2 of masonry; at least {per_m2:.2} per m2 makes {fewest}",
+            "{} ties on {area:.2} m² of masonry; at least {per_m2:.2} per m² makes {fewest}",
             s.ties.len()
         ),
         at: (f64::midpoint(lo.0, hi.0), f64::midpoint(lo.1, hi.1)),
