@@ -162,7 +162,7 @@ fn slots(seed: u64) -> Elevation {
 #[test]
 fn distances_to_the_boundary() {
     let (mut near, mut far) = (0, 0);
-    for (n, e) in walls(30).enumerate() {
+    for (n, e) in walls(20).enumerate() {
         let (masonry, lines) = (Masonry::new(&e), boundary(&e));
         let mut d = Dice::new(n as u64);
         for _ in 0..60 {
@@ -186,7 +186,7 @@ fn distances_to_the_boundary() {
 #[test]
 fn points_and_lines_of_sight() {
     let (mut seen, mut hidden, mut inside) = (0, 0, 0);
-    for (n, e) in walls(30).enumerate() {
+    for (n, e) in walls(20).enumerate() {
         let (masonry, shape) = (Masonry::new(&e), cut(&e));
         let mut d = Dice::new(n as u64 + 7000);
         for _ in 0..80 {
@@ -262,7 +262,7 @@ fn spoiled(d: &mut Dice, ties: &[Point]) -> Vec<Point> {
 #[test]
 fn what_no_tie_serves() {
     let (mut alike, mut slivers, mut pieces) = (0, 0, 0);
-    for (n, e) in walls(30).enumerate() {
+    for (n, e) in walls(20).enumerate() {
         let rules = resolve(&e.rules).expect("known rules");
         let reach = (rules.horizontal.value / 2.0, rules.vertical.value / 2.0);
         let (masonry, shape) = (Masonry::new(&e), cut(&e));
