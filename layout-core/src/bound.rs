@@ -15,9 +15,9 @@
 use std::collections::{BTreeSet, VecDeque};
 
 use crate::elevation::{Elevation, Fix};
-use crate::masonry::{Edge, Intervals, Masonry, Measure, edges};
+use crate::masonry::{Edge, Intervals, Masonry, Measure, edges, fewest_ties};
 use crate::rules::RuleSet;
-use crate::units::{DISTANCE_TOLERANCE, SLIVER, m2};
+use crate::units::{DISTANCE_TOLERANCE, SLIVER};
 
 /// A hair more than a distance, so that what touches counts as in common, mm.
 const HAIR: f64 = 0.01;
@@ -51,7 +51,7 @@ pub fn lower_bound(elevation: &Elevation, masonry: &Masonry, rules: &RuleSet) ->
     let edge_count = edge_duties.len();
     let alone = squares(elevation, masonry, rules, Vec::new(), half_v);
     let added = squares(elevation, masonry, rules, edge_duties, half_v);
-    alone.max(edge_count + added).max(rules.fewest_for(m2(masonry.net_area)))
+    alone.max(edge_count + added).max(fewest_ties(masonry, elevation, rules))
 }
 
 /// The courses between two heights, lower and upper; any height is its own course where all will do.
@@ -75,11 +75,12 @@ fn courses(elevation: &Elevation, from: f64, to: f64) -> (i64, i64) {
 /// Stretches of edges, no two of which one tie can serve.
 fn edge_duties(elevation: &Elevation, masonry: &Masonry, rules: &RuleSet) -> Vec<Duty> {
     let Some(rule) = &rules.edges else { return Vec::new() };
-    let (within, spacing) = (rule.within.value + DISTANCE_TOLERANCE, rule.spacing.value);
+    let within = rule.within.value + DISTANCE_TOLERANCE;
     // Both ends of a gap may stretch by the tolerance.
     let stretch = 2.0 * DISTANCE_TOLERANCE + HAIR;
     let mut chosen: Vec<Duty> = Vec::new();
     for edge in edges(masonry, elevation, rule) {
+        let spacing = edge.spacing;
         let mut place = edge.from;
         loop {
             let duty = edge_duty(elevation, &edge, place, stretch, within, spacing / 2.0);

@@ -173,7 +173,9 @@ fn roles(elevation: &Elevation, masonry: &Masonry, rules: &RuleSet, ties: &[Poin
             EdgeKind::Verge => Role::Verge,
             EdgeKind::Joint => Role::Joint,
             EdgeKind::FreeEnd => Role::FreeEnd,
-            EdgeKind::Jamb => Role::Jamb,
+            EdgeKind::Jamb | EdgeKind::Head => Role::Jamb,
+            // No role of their own.
+            EdgeKind::Corner | EdgeKind::Top => continue,
         };
         let from = ties.partition_point(|p| p.1 < edge.lo.1 - within);
         let to = ties.partition_point(|p| p.1 <= edge.hi.1 + within);

@@ -6,7 +6,7 @@ use geo::{
 };
 use layout_core::check::{Finding, Rule, check};
 use layout_core::elevation::{Elevation, Fix, Point, shape_ring};
-use layout_core::masonry::{Masonry, Measure, edges, service};
+use layout_core::masonry::{Edge, Masonry, Measure, edges, service};
 use layout_core::rules::{RuleSet, resolve};
 
 /// Step of the places tried along a row, mm.
@@ -31,7 +31,7 @@ pub fn could_be_served(elevation: &Elevation, finding: &Finding) -> bool {
         }
         Rule::EdgeTies => {
             let Some(rule) = &rules.edges else { return true };
-            let (within, half) = (rule.within.value, rule.spacing.value / 2.0);
+            let within = rule.within.value;
             let all = edges(&masonry, elevation, rule);
             let Some(edge) = all.iter().find(|e| {
                 e.pieces.iter().any(|s| s.distance(finding.at) < 0.5)
@@ -39,20 +39,40 @@ pub fn could_be_served(elevation: &Elevation, finding: &Finding) -> bool {
             }) else {
                 return true;
             };
+            let half = edge.spacing / 2.0;
             let (dx, dy) = match edge.measure {
                 Measure::Height => (within + half, half),
-                _ => (within + half + edge.hi.0 - edge.lo.0, within + half),
+                Measure::Length { .. } => (within + half, within + half),
+                Measure::Level => (within + edge.hi.0 - edge.lo.0, within),
             };
             places(elevation, finding.at, dx, dy).any(|p| {
                 may_stand(elevation, &masonry, &rules, p)
                     && service(&masonry, edge, p, within).is_some_and(|s| match edge.measure {
                         Measure::Height => (s.place - finding.at.1).abs() <= half,
-                        _ => true,
+                        Measure::Length { ring } => {
+                            let off = (s.place - length_to(edge, finding.at)).abs();
+                            off <= half || (ring && edge.to - off <= half)
+                        }
+                        Measure::Level => true,
                     })
             })
         }
         _ => true,
     }
+}
+
+/// The length along an edge to its point nearest to `p`, mm.
+fn length_to(edge: &Edge, p: Point) -> f64 {
+    let mut along = 0.0;
+    let mut best = (f64::INFINITY, 0.0);
+    for s in &edge.pieces {
+        let q = s.nearest(p);
+        if s.distance(p) < best.0 {
+            best = (s.distance(p), along + (q.0 - s.a.0).hypot(q.1 - s.a.1));
+        }
+        along += s.length();
+    }
+    best.1
 }
 
 fn matches_words(words: &str, message: &str) -> bool {

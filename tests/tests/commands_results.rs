@@ -289,6 +289,7 @@ fn rules_shows_every_value_with_its_source() {
         assert!(all.out.contains(&one.out));
         let mut sources = vec![&set.horizontal.source, &set.vertical.source, &set.density.source];
         sources.extend(set.edges.iter().flat_map(|e| [&e.within.source, &e.spacing.source]));
+        sources.extend(set.edges.iter().filter_map(|e| e.top.as_ref()).map(|t| &t.source));
         sources.extend([&set.edge_distance.source, &set.between.source, &set.existing_clearance.source]);
         let lines: Vec<&str> =
             one.out.lines().filter(|l| l.starts_with("    ") && !l.starts_with("     ")).collect();

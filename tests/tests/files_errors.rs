@@ -238,7 +238,9 @@ fn every_drawing_fault_is_listed_with_its_place() {
          p.ron:4:62: elevation 'Front', opening 'W1', h: -4 mm; it must be more than 0\n\
          p.ron:4:87: elevation 'Front', coursing, gauge: 5 mm; a course with its joint is 20 to 2000 mm\n\
          p.ron:5:9: elevation 'Front', rules: no rule set is called 'moon'; there are uk-approved-document-a, \
-         uk-thin-leaf, uk-older-wide-cavity, ec6-uk-annex, us-irc-2018",
+         uk-thin-leaf, uk-older-wide-cavity, uk-timber-frame, uk-timber-frame-exposed, ec6-uk-annex, \
+         ec6-recommended, de-din-en-1996, de-din-en-1996-5, de-din-en-1996-8, de-din-en-1996-9, us-irc-2018, \
+         us-tms402-2016, au-as3700",
     );
     case(
         "pinned: [(1, 2), (1, 2e9)]",

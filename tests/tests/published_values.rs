@@ -4,8 +4,8 @@
 use layout_core::check::{Finding, Rule, check};
 use layout_core::elevation::{Coursing, Elevation, Fix, Opening, Pattern, Point, RuleChoice, Shape, Style};
 use layout_core::masonry::Masonry;
-use layout_core::rules::{DEFAULT_RULES, Density, EdgeScope, RuleSet, resolve, sets};
-use layout_core::source::Sureness::{self, CommonPractice, Published, SecondHand};
+use layout_core::rules::{DEFAULT_RULES, Density, EdgeRule, EdgeScope, RuleSet, resolve, sets};
+use layout_core::source::Sureness::{self, CommonPractice, FromMemory, Published, SecondHand};
 use layout_core::units::{FOOT, INCH};
 use layout_core::{Role, plan};
 use tiewright_tests::console::tiewright;
@@ -24,55 +24,138 @@ struct Stated {
     id: &'static str,
     field: (f64, f64, &'static str, Sureness),
     density: (Density, &'static str, Sureness),
-    /// Within, spacing, and the limit below which openings are exempt, mm.
-    edges: (f64, f64, Option<f64>, &'static str, Sureness),
+    edges: Option<Edges>,
 }
 
-/// Lengths of the US code are inches there: 32, 24, 12, 36, 16.
-fn published() -> [Stated; 5] {
-    [
+/// What a document says of edge ties: distance and spacing, mm, each with its source, the spacing along the
+/// top where it is another, and which edges.
+struct Edges {
+    within: Value,
+    spacing: Value,
+    top: Option<Value>,
+    scope: EdgeScope,
+}
+
+type Value = (f64, &'static str, Sureness);
+
+/// Edge ties whose values have one source.
+fn edges(
+    within: f64,
+    spacing: f64,
+    scope: EdgeScope,
+    document: &'static str,
+    how: Sureness,
+) -> Option<Edges> {
+    Some(Edges { within: (within, document, how), spacing: (spacing, document, how), top: None, scope })
+}
+
+/// Lengths of the US codes are inches there: 32, 24, 25, 12, 36, 16.
+fn published() -> Vec<Stated> {
+    let upright = EdgeScope::Upright;
+    let perimeter = EdgeScope::OpeningPerimeter { exempt: 16.0 * INCH };
+    let mut all = vec![
         Stated {
             // Approved Document A (England) 2013, section 2C: P; 2.5 is stated as the equivalent of the spacing.
             id: "uk-approved-document-a",
             field: (900.0, 450.0, "Approved Document A", Published),
             density: (Density::Equivalent(2.5), "Approved Document A", Published),
-            edges: (225.0, 300.0, None, "Approved Document A", Published),
+            edges: edges(225.0, 300.0, upright, "Approved Document A", Published),
         },
         Stated {
             // PD 6697, earlier BS 5628-3, a leaf of 65 to 90 mm: S; edges as the default.
             id: "uk-thin-leaf",
             field: (450.0, 450.0, "PD 6697", SecondHand),
             density: (Density::Equivalent(4.9), "PD 6697", SecondHand),
-            edges: (225.0, 300.0, None, "PD 6697", SecondHand),
+            edges: edges(225.0, 300.0, upright, "PD 6697", SecondHand),
         },
         Stated {
             // Earlier Approved Document A, cavities of 76 to 100 mm: S; edges within 150.
             id: "uk-older-wide-cavity",
             field: (750.0, 450.0, "superseded", SecondHand),
             density: (Density::Equivalent(2.96), "superseded", SecondHand),
-            edges: (150.0, 300.0, None, "superseded", SecondHand),
+            edges: edges(150.0, 300.0, upright, "superseded", SecondHand),
         },
+    ];
+    // BS 5268-6.1 and later practice: densities P, spacing and edges M. 7 outside urban shelter or over 25 m/s.
+    for (id, per_m2) in [("uk-timber-frame", 4.4), ("uk-timber-frame-exposed", 7.0)] {
+        all.push(Stated {
+            id,
+            field: (600.0, 380.0, "BS 5268-6.1", FromMemory),
+            density: (Density::Minimum(per_m2), "BS 5268-6.1", Published),
+            edges: edges(225.0, 300.0, upright, "BS 5268-6.1", FromMemory),
+        });
+    }
+    all.extend([
         Stated {
             // UK NA to BS EN 1996-1-1, NA.2.17: P; a minimum of its own. Edges as the default, PD 6697: S.
             id: "ec6-uk-annex",
             field: (900.0, 450.0, "NA.2.17", Published),
             density: (Density::Minimum(2.5), "NA.2.17", Published),
-            edges: (225.0, 300.0, None, "PD 6697", SecondHand),
+            edges: edges(225.0, 300.0, upright, "PD 6697", SecondHand),
         },
+        Stated {
+            // EN 1996-1-1:2005 8.5.2.2(2), recommended value: M. No edge ties.
+            id: "ec6-recommended",
+            field: (900.0, 450.0, "8.5.2.2(2)", FromMemory),
+            density: (Density::Minimum(2.0), "8.5.2.2(2)", FromMemory),
+            edges: None,
+        },
+    ]);
+    // DIN EN 1996-2/NA; DIN 1053-1 8.4.3.1 e: P. 3 a metre along edges, on top; how near is not published.
+    for (id, per_m2) in [
+        ("de-din-en-1996", 7.0),
+        ("de-din-en-1996-5", 5.0),
+        ("de-din-en-1996-8", 8.0),
+        ("de-din-en-1996-9", 9.0),
+    ] {
+        all.push(Stated {
+            id,
+            field: (750.0, 500.0, "DIN EN 1996-2/NA", Published),
+            density: (Density::MinimumPlusEdges(per_m2), "DIN EN 1996-2/NA", Published),
+            edges: Some(Edges {
+                within: (300.0, "", CommonPractice),
+                spacing: (333.333_333_333, "8.4.3.1 e", Published),
+                top: None,
+                scope: EdgeScope::EveryFreeEdge { corners: true },
+            }),
+        });
+    }
+    all.extend([
         Stated {
             // IRC 2018 R703.8.4.1: P, one tie for 2.67 ft2, that is 3/8 a ft2, 0.09290304 m2: 4.0365 per m2.
             // R703.8.4.1.1: P, openings over 16 in, at most 36 in apart, within 12 in.
             id: "us-irc-2018",
             field: (812.8, 609.6, "R703.8.4.1", Published),
             density: (Density::Minimum(0.375 / 0.092_903_04), "R703.8.4.1", Published),
-            edges: (304.8, 914.4, Some(406.4), "R703.8.4.1.1", Published),
+            edges: edges(304.8, 914.4, perimeter, "R703.8.4.1.1", Published),
         },
-    ]
+        Stated {
+            // TMS 402-13/-16 12.2.2.5.6: M; edges as above.
+            id: "us-tms402-2016",
+            field: (812.8, 635.0, "TMS 402-13/-16", FromMemory),
+            density: (Density::Minimum(0.375 / 0.092_903_04), "12.2.2.5.6", FromMemory),
+            edges: edges(304.8, 914.4, perimeter, "TMS 402-13/-16", FromMemory),
+        },
+        Stated {
+            // AS 3700: field S; within 300 of movement joints NCC 2022 5.6.5 (P), of openings M; top doubled M.
+            id: "au-as3700",
+            field: (600.0, 600.0, "AS 3700", SecondHand),
+            density: (Density::Equivalent(2.78), "AS 3700", SecondHand),
+            edges: Some(Edges {
+                within: (300.0, "NCC 2022 Housing Provisions 5.6.5", FromMemory),
+                spacing: (600.0, "AS 3700", FromMemory),
+                top: Some((300.0, "AS 3700", FromMemory)),
+                scope: EdgeScope::EveryFreeEdge { corners: false },
+            }),
+        },
+    ]);
+    all
 }
 
 #[test]
 fn each_set_has_the_values_of_its_document() {
-    assert_eq!(sets::ids(), published().map(|p| p.id), "a set without its values here");
+    let here: Vec<&str> = published().iter().map(|p| p.id).collect();
+    assert_eq!(sets::ids(), here, "a set without its values here");
     for p in published() {
         let set = named(p.id);
         let (h, v, document, sureness) = p.field;
@@ -84,20 +167,10 @@ fn each_set_has_the_values_of_its_document() {
         let (density, document, sureness) = p.density;
         close(set.density.value.per_m2(), density.per_m2(), 1e-9);
         assert_eq!(set.density.value.minimum().is_some(), density.minimum().is_some(), "{}", p.id);
+        assert_eq!(set.density.value.edges_on_top(), density.edges_on_top(), "{}", p.id);
         assert!(set.density.source.document.contains(document), "{}: {}", p.id, set.density.source);
         assert_eq!(set.density.source.sureness, sureness, "{}", p.id);
-        let (within, spacing, exempt, document, sureness) = p.edges;
-        let edges = set.edges.as_ref().unwrap_or_else(|| panic!("{} has no edge ties", p.id));
-        for (got, expect) in [(&edges.within, within), (&edges.spacing, spacing)] {
-            close(got.value, expect, 1e-9);
-            assert!(got.source.document.contains(document), "{}: {}", p.id, got.source);
-            assert_eq!(got.source.sureness, sureness, "{}", p.id);
-        }
-        match (edges.scope, exempt) {
-            (EdgeScope::Upright, None) => {}
-            (EdgeScope::OpeningPerimeter { exempt: got }, Some(expect)) => close(got, expect, 1e-9),
-            other => panic!("{}: {other:?}", p.id),
-        }
+        each_edge_value(p.id, set.edges.as_ref(), p.edges.as_ref());
         // Common practice, no source: 75 from a boundary, 100 between ties and from old ones.
         for (got, expect) in
             [(&set.edge_distance, 75.0), (&set.between, 100.0), (&set.existing_clearance, 100.0)]
@@ -108,12 +181,28 @@ fn each_set_has_the_values_of_its_document() {
     }
 }
 
+#[track_caller]
+fn each_edge_value(id: &str, set: Option<&EdgeRule>, stated: Option<&Edges>) {
+    assert_eq!(set.is_some(), stated.is_some(), "{id}: edge ties");
+    let (Some(set), Some(stated)) = (set, stated) else { return };
+    assert_eq!(set.scope, stated.scope, "{id}");
+    assert_eq!(set.top.is_some(), stated.top.is_some(), "{id}");
+    let mut pairs = vec![(&set.within, stated.within), (&set.spacing, stated.spacing)];
+    pairs.extend(set.top.iter().zip(stated.top));
+    for (got, (value, document, sureness)) in pairs {
+        close(got.value, value, 1e-9);
+        assert!(got.source.document.contains(document), "{id}: {}", got.source);
+        assert_eq!(got.source.sureness, sureness, "{id}");
+    }
+}
+
 #[test]
 fn every_value_has_a_document_unless_it_is_common_practice() {
     for set in sets::all() {
         let mut sources = vec![&set.horizontal.source, &set.vertical.source, &set.density.source];
         sources.extend([&set.edge_distance.source, &set.between.source, &set.existing_clearance.source]);
         sources.extend(set.edges.iter().flat_map(|e| [&e.within.source, &e.spacing.source]));
+        sources.extend(set.edges.iter().filter_map(|e| e.top.as_ref()).map(|t| &t.source));
         for source in sources {
             let unnamed = source.document.trim().is_empty();
             assert_eq!(unnamed, source.sureness == CommonPractice, "{}: {source:?}", set.id);
@@ -126,7 +215,8 @@ fn the_listing_says_each_source_and_how_sure_it_is() {
     let ran = tiewright(&["rules"]);
     assert_eq!((ran.status, ran.err.as_str()), (0, ""));
     for (n, p) in published().iter().enumerate() {
-        let start = ran.out.find(&format!("{}{}", if n == 0 { "" } else { "\n" }, p.id));
+        let end = if n == 0 { "  (default)\n" } else { "\n" };
+        let start = ran.out.find(&format!("{}{}{end}", if n == 0 { "" } else { "\n" }, p.id));
         let text = &ran.out[start.unwrap_or_else(|| panic!("{} is not listed", p.id))..];
         let lines: Vec<&str> =
             text.lines().skip_while(|l| l.is_empty()).skip(1).take_while(|l| !l.is_empty()).collect();
@@ -143,9 +233,14 @@ fn the_listing_says_each_source_and_how_sure_it_is() {
         // The listing gives two decimals: 4.0365 reads 4.04.
         let shown = (p.density.0.per_m2() * 100.0).round() / 100.0;
         line("ties for the area", shown, p.density.1, p.density.2.words());
-        let (within, spacing, _, document, sureness) = p.edges;
-        line("edge ties within", within, document, sureness.words());
-        line("edge ties apart", spacing, document, sureness.words());
+        if let Some(edges) = &p.edges {
+            let two = |v: f64| (v * 100.0).round() / 100.0;
+            let values = [("edge ties within", Some(edges.within)), ("edge ties apart", Some(edges.spacing))];
+            for (label, value) in values.into_iter().chain([("at the top, apart", edges.top)]) {
+                let Some((value, document, sureness)) = value else { continue };
+                line(label, two(value), document, sureness.words());
+            }
+        }
         line("from a boundary, least", 75.0, "common practice, no source", "");
         line("between ties, least", 100.0, "common practice, no source", "");
         line("from an old tie, least", 100.0, "common practice, no source", "");

@@ -30,6 +30,7 @@ fn values(set: &RuleSet) -> Vec<(&'static str, String, &Source)> {
     let density = match set.density.value {
         Density::Equivalent(v) => format!("{} per m², equivalent", plain(v)),
         Density::Minimum(v) => format!("at least {} per m²", plain(v)),
+        Density::MinimumPlusEdges(v) => format!("at least {} per m² + edges", plain(v)),
     };
     let mut out = Vec::new();
     let mut push = |(label, value): (&'static str, String), source| out.push((label, value, source));
@@ -41,8 +42,12 @@ fn values(set: &RuleSet) -> Vec<(&'static str, String, &Source)> {
         let spacing = match edge.scope {
             EdgeScope::Upright => format!("{} mm up the edge", plain(edge.spacing.value)),
             EdgeScope::OpeningPerimeter { .. } => format!("{} mm round openings", plain(edge.spacing.value)),
+            EdgeScope::EveryFreeEdge { .. } => format!("{} mm along every edge", plain(edge.spacing.value)),
         };
         push(("edge ties apart", spacing), &edge.spacing.source);
+        if let Some(top) = &edge.top {
+            push(mm("at the top, apart", top), &top.source);
+        }
     }
     push(mm("from a boundary, least", &set.edge_distance), &set.edge_distance.source);
     push(mm("between ties, least", &set.between), &set.between.source);

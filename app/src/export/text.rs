@@ -179,6 +179,7 @@ fn bound(plan: &Plan) -> String {
 fn density(plan: &Plan) -> String {
     let figure = plan.rules.density.value;
     let asks = match figure.minimum() {
+        Some(least) if figure.edges_on_top() => format!("at least {} and the edge ties on top", plain(least)),
         Some(least) => format!("at least {}", plain(least)),
         None => format!("{} is the rules' equivalent of the spacing", plain(figure.per_m2())),
     };

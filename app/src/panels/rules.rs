@@ -74,6 +74,7 @@ fn values(ui: &mut Ui, set: &RuleSet) {
     let density = match set.density.value {
         Density::Equivalent(v) => format!("{} per m² (same as spacing)", mm(v)),
         Density::Minimum(v) => format!("{} per m² at least", mm(v)),
+        Density::MinimumPlusEdges(v) => format!("{} per m² + edge ties", mm(v)),
     };
     let mut rows = vec![
         ("Along the wall", format!("{} mm", mm(set.horizontal.value)), &set.horizontal.source),
@@ -84,9 +85,13 @@ fn values(ui: &mut Ui, set: &RuleSet) {
         let what = match edges.scope {
             EdgeScope::Upright => "Edges",
             EdgeScope::OpeningPerimeter { .. } => "Round openings",
+            EdgeScope::EveryFreeEdge { .. } => "Every edge",
         };
         rows.push((what, format!("within {} mm", mm(edges.within.value)), &edges.within.source));
         rows.push(("", format!("every {} mm", mm(edges.spacing.value)), &edges.spacing.source));
+        if let Some(top) = &edges.top {
+            rows.push(("At the top", format!("every {} mm", mm(top.value)), &top.source));
+        }
     }
     rows.extend([
         ("From edges", least(set.edge_distance.value), &set.edge_distance.source),

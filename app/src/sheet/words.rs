@@ -22,6 +22,7 @@ pub(super) fn rule_values(rules: &RuleSet) -> Vec<(&'static str, String, &Source
     let density = match rules.density.value {
         Density::Equivalent(v) => format!("{} (restates the spacing; reported only)", figure(v)),
         Density::Minimum(v) => format!("at least {}", figure(v)),
+        Density::MinimumPlusEdges(v) => format!("at least {}, edge ties on top", figure(v)),
     };
     let mut all = vec![
         (
@@ -36,6 +37,9 @@ pub(super) fn rule_values(rules: &RuleSet) -> Vec<(&'static str, String, &Source
         let along = match e.scope {
             EdgeScope::Upright => "edge ties, spacing measured vertically",
             EdgeScope::OpeningPerimeter { .. } => "edge ties, spacing along the whole opening",
+            EdgeScope::EveryFreeEdge { .. } => {
+                "edge ties, spacing by height, along edges that are not upright"
+            }
         };
         all.push((
             "edge ties, distance from the edge",
@@ -43,6 +47,13 @@ pub(super) fn rule_values(rules: &RuleSet) -> Vec<(&'static str, String, &Source
             &e.within.source,
         ));
         all.push((along, format!("≤ {} mm", mm(e.spacing.value)), &e.spacing.source));
+        if let Some(top) = &e.top {
+            all.push((
+                "edge ties, spacing along the top of the leaf",
+                format!("≤ {} mm", mm(top.value)),
+                &top.source,
+            ));
+        }
         if let EdgeScope::OpeningPerimeter { exempt } = e.scope {
             let value = format!("≤ {} mm either way", mm(exempt));
             all.push(("no edge ties round openings", value, &e.within.source));

@@ -1,11 +1,12 @@
 //! Rule 2: there are enough ties for the area.
 
 use super::{Finding, Rule, Severity, Subject};
+use crate::masonry::{edge_ties_on_top, fewest_ties};
 use crate::units::m2;
 
 pub(super) fn check(s: &Subject<'_>, out: &mut Vec<Finding>) {
     let area = m2(s.masonry.net_area);
-    let fewest = s.rules.fewest_for(area);
+    let fewest = fewest_ties(s.masonry, s.elevation, s.rules);
     let Some(per_m2) = s.rules.density.value.minimum() else { return };
     if s.ties.len() >= fewest {
         return;
@@ -14,11 +15,15 @@ pub(super) fn check(s: &Subject<'_>, out: &mut Vec<Finding>) {
     let (lo, hi) = xs.fold(((f64::MAX, f64::MAX), (f64::MIN, f64::MIN)), |(l, h), p| {
         ((l.0.min(p.0), l.1.min(p.1)), (h.0.max(p.0), h.1.max(p.1)))
     });
+    let on_top = match edge_ties_on_top(s.masonry, s.elevation, s.rules) {
+        0 => String::new(),
+        n => format!(", with {n} for the edges on top,"),
+    };
     out.push(Finding {
         rule: Rule::Density,
         severity: Severity::Breach,
         message: format!(
-            "{} ties on {area:.2} m² of masonry; at least {per_m2:.2} per m² makes {fewest}",
+            "{} ties on {area:.2} m² of masonry; at least {per_m2:.2} per m²{on_top} makes {fewest}",
             s.ties.len()
         ),
         at: (f64::midpoint(lo.0, hi.0), f64::midpoint(lo.1, hi.1)),

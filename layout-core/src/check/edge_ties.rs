@@ -3,7 +3,7 @@
 use super::place::{at, mm};
 use super::reason::reason;
 use super::{Finding, Rule, Severity, Subject};
-use crate::masonry::{Edge, Measure, edges, service};
+use crate::masonry::{Edge, EdgeKind, Measure, edges, service};
 use crate::rules::EdgeRule;
 use crate::units::{DISTANCE_TOLERANCE, EPSILON};
 
@@ -11,10 +11,9 @@ pub(super) fn check(s: &Subject<'_>, out: &mut Vec<Finding>) {
     let Some(rule) = &s.rules.edges else { return };
     for edge in edges(s.masonry, s.elevation, rule) {
         let places = places_served(s, &edge, rule);
-        for (from, to) in unserved(&edge, &places, rule.spacing.value / 2.0) {
+        for (from, to) in unserved(&edge, &places, edge.spacing / 2.0) {
             let mut found = finding(&edge, rule, from, to, places.is_empty());
-            let up =
-                if edge.measure == Measure::Height { rule.spacing.value / 2.0 } else { rule.within.value };
+            let up = if edge.measure == Measure::Height { edge.spacing / 2.0 } else { rule.within.value };
             if let Some(why) = reason(s, found.at, rule.within.value, up) {
                 found.message = format!("{}; {why}", found.message);
             }
@@ -91,7 +90,7 @@ fn unserved(edge: &Edge, places: &[f64], half: f64) -> Vec<(f64, f64)> {
 }
 
 fn finding(edge: &Edge, rule: &EdgeRule, from: f64, to: f64, none: bool) -> Finding {
-    let (within, spacing) = (rule.within.value, rule.spacing.value);
+    let (within, spacing) = (rule.within.value, edge.spacing);
     let wrapped = if matches!(edge.measure, Measure::Length { ring: true }) && edge.to > 0.0 {
         f64::midpoint(from, to) % edge.to
     } else {
@@ -120,6 +119,8 @@ fn finding(edge: &Edge, rule: &EdgeRule, from: f64, to: f64, none: bool) -> Find
             mm(spacing)
         ),
     };
+    let top = matches!(edge.kind, EdgeKind::Verge | EdgeKind::Top);
+    let spacing_along = rule.top.as_ref().filter(|_| top).unwrap_or(&rule.spacing);
     Finding {
         rule: Rule::EdgeTies,
         severity: Severity::Breach,
@@ -127,7 +128,7 @@ fn finding(edge: &Edge, rule: &EdgeRule, from: f64, to: f64, none: bool) -> Find
         at: place,
         measured: Some(to - from + spacing),
         required: Some(spacing),
-        source: rule.spacing.source.clone(),
+        source: spacing_along.source.clone(),
     }
 }
 

@@ -1,7 +1,7 @@
 //! The edges of the masonry that have ties of their own, and which of them a tie counts for.
 //!
 //! An edge is an unbroken run of boundary: a jamb, one side of a movement joint, a free end, a verge;
-//! or, where a rule set says so, the whole perimeter of an opening. Heights along it, or lengths along
+//! or, where a rule set says so, the whole perimeter of an opening, a corner, the top of the leaf. Heights along it, or lengths along
 //! its perimeter, have to lie within half the spacing of a tie that counts for it.
 
 use super::{BoundaryKind, BoundarySegment, Masonry};
@@ -20,6 +20,12 @@ pub enum EdgeKind {
     FreeEnd,
     /// Side of an opening, or its perimeter.
     Jamb,
+    /// Top or bottom of an opening.
+    Head,
+    /// Returned and bonded end.
+    Corner,
+    /// Level top of the leaf.
+    Top,
 }
 
 /// How places along an edge are measured.
@@ -45,6 +51,8 @@ pub struct Edge {
     pub pieces: Vec<BoundarySegment>,
     /// How places along it are measured.
     pub measure: Measure,
+    /// Greatest spacing of ties along it, in its measure, mm.
+    pub spacing: f64,
     /// First place that needs a tie near, in its measure.
     pub from: f64,
     /// Last place that needs a tie near, in its measure.
@@ -56,7 +64,7 @@ pub struct Edge {
 }
 
 impl Edge {
-    fn new(kind: EdgeKind, pieces: Vec<BoundarySegment>, measure: Measure) -> Self {
+    fn new(kind: EdgeKind, pieces: Vec<BoundarySegment>, measure: Measure, spacing: f64) -> Self {
         let points = || pieces.iter().flat_map(|s| [s.a, s.b]);
         let lo = points().fold((f64::MAX, f64::MAX), |m, p| (m.0.min(p.0), m.1.min(p.1)));
         let hi = points().fold((f64::MIN, f64::MIN), |m, p| (m.0.max(p.0), m.1.max(p.1)));
@@ -65,7 +73,13 @@ impl Edge {
             Measure::Length { .. } => (0.0, pieces.iter().map(BoundarySegment::length).sum()),
             Measure::Level => (0.0, 0.0),
         };
-        Self { kind, pieces, measure, from, to, lo, hi }
+        Self { kind, pieces, measure, spacing, from, to, lo, hi }
+    }
+
+    /// Its length, mm.
+    #[must_use]
+    pub fn length(&self) -> f64 {
+        self.pieces.iter().map(BoundarySegment::length).sum()
     }
 
     /// The point of the edge at a place in its measure.
@@ -102,6 +116,9 @@ impl Edge {
             EdgeKind::FreeEnd => "free end",
             EdgeKind::Jamb if matches!(self.measure, Measure::Length { .. }) => "perimeter of the opening",
             EdgeKind::Jamb => "jamb",
+            EdgeKind::Head => "head or sill of the opening",
+            EdgeKind::Corner => "bonded corner",
+            EdgeKind::Top => "top of the leaf",
         }
     }
 }
@@ -173,22 +190,29 @@ fn on_masonry_side(s: &BoundarySegment, p: Point, q: Point) -> bool {
 #[must_use]
 pub fn edges(masonry: &Masonry, elevation: &Elevation, rule: &EdgeRule) -> Vec<Edge> {
     let sides = outline_sides(elevation);
-    let half = rule.spacing.value / 2.0;
+    let spacing = rule.spacing.value;
     let mut out = Vec::new();
     match rule.scope {
         EdgeScope::Upright => {
             for run in runs(masonry, |s| upright_kind(s, &sides)) {
-                out.extend(upright_edge(run, half));
+                out.extend(upright_edge(run, spacing));
             }
         }
         EdgeScope::OpeningPerimeter { exempt } => {
             for run in runs(masonry, |s| (s.kind == BoundaryKind::Opening).then_some((EdgeKind::Jamb, 0))) {
                 let ring = run.pieces.last().is_some_and(|s| s.b == run.pieces[0].a);
-                let edge = Edge::new(EdgeKind::Jamb, run.pieces, Measure::Length { ring });
+                let edge = Edge::new(EdgeKind::Jamb, run.pieces, Measure::Length { ring }, spacing);
                 let (w, h) = (edge.hi.0 - edge.lo.0, edge.hi.1 - edge.lo.1);
                 if w > exempt + EPSILON || h > exempt + EPSILON {
                     out.push(edge);
                 }
+            }
+        }
+        EdgeScope::EveryFreeEdge { corners } => {
+            let top = rule.top.as_ref().map_or(spacing, |t| t.value);
+            for run in runs(masonry, |s| free_kind(s, &sides, corners)) {
+                let at_top = matches!(run.key.0, EdgeKind::Verge | EdgeKind::Top);
+                out.extend(free_edge(run, if at_top { top } else { spacing }));
             }
         }
     }
@@ -218,15 +242,48 @@ fn upright_kind(s: &BoundarySegment, sides: &[SideCondition]) -> Option<Key> {
     }
 }
 
-fn upright_edge(run: Run, half: f64) -> Option<Edge> {
+/// As [`upright_kind`], and heads, sills, the top of the leaf and, where asked for, corners.
+fn free_kind(s: &BoundarySegment, sides: &[SideCondition], corners: bool) -> Option<Key> {
+    if let Some(key) = upright_kind(s, sides) {
+        return Some(key);
+    }
+    match s.kind {
+        BoundaryKind::Opening => Some((EdgeKind::Head, usize::from(s.b.0 > s.a.0))),
+        BoundaryKind::Side(i) => match sides.get(i)? {
+            SideCondition::Eaves => Some((EdgeKind::Top, i)),
+            SideCondition::Corner if corners => Some((EdgeKind::Corner, i)),
+            _ => None,
+        },
+        BoundaryKind::Joint(_) => None,
+    }
+}
+
+fn free_edge(run: Run, spacing: f64) -> Option<Edge> {
+    let upright = run.pieces.iter().all(|s| (s.a.0 - s.b.0).abs() <= EPSILON);
+    let measure = if upright { Measure::Height } else { Measure::Length { ring: false } };
+    let mut edge = Edge::new(run.key.0, run.pieces, measure, spacing);
+    let (first, last) = (edge.pieces.first()?.a.1, edge.pieces.last()?.b.1);
+    if edge.kind == EdgeKind::Verge && (first - last).abs() > EPSILON {
+        // As measured by height: near a steep apex there may be no place for a tie.
+        if first > last {
+            edge.from += spacing / 2.0;
+        } else {
+            edge.to -= spacing / 2.0;
+        }
+    }
+    (edge.from <= edge.to).then_some(edge)
+}
+
+fn upright_edge(run: Run, spacing: f64) -> Option<Edge> {
     let level = run.pieces.iter().all(|s| (s.a.1 - s.b.1).abs() <= EPSILON);
     if level {
         // The top of a verge needs no tie of its own, and a level verge is all top.
-        return (run.key.0 != EdgeKind::Verge).then(|| Edge::new(run.key.0, run.pieces, Measure::Level));
+        return (run.key.0 != EdgeKind::Verge)
+            .then(|| Edge::new(run.key.0, run.pieces, Measure::Level, spacing));
     }
-    let mut edge = Edge::new(run.key.0, run.pieces, Measure::Height);
+    let mut edge = Edge::new(run.key.0, run.pieces, Measure::Height, spacing);
     if edge.kind == EdgeKind::Verge {
-        edge.to -= half;
+        edge.to -= spacing / 2.0;
         if edge.to < edge.from {
             return None;
         }

@@ -6,12 +6,14 @@
 mod boundary;
 mod build;
 mod edges;
+mod fewest;
 mod intervals;
 mod sight;
 mod strips;
 
 pub use boundary::{Boundary, BoundaryKind, BoundarySegment};
 pub use edges::{Edge, EdgeKind, Measure, Service, edges, service};
+pub use fewest::{edge_ties_on_top, fewest_ties};
 pub use intervals::Intervals;
 pub use strips::{Cell, Strip, Strips};
 

@@ -17,6 +17,7 @@ pub(super) fn rule_set(c: &CustomRules) -> RuleSet {
         edges: c.edges.map(|e| EdgeRule {
             within: stated(e.within),
             spacing: stated(e.spacing),
+            top: None,
             scope: EdgeScope::Upright,
         }),
         edge_distance: stated(c.edge_distance),

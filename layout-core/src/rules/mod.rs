@@ -4,7 +4,10 @@
 //! choice of an elevation into a set.
 
 mod custom;
+mod german;
 pub mod sets;
+
+pub use german::{WindPlace, german_density};
 
 use crate::elevation::RuleChoice;
 use crate::source::Sourced;
@@ -44,6 +47,9 @@ pub enum Density {
     Equivalent(f64),
     /// A minimum of its own: number of ties >= value x area.
     Minimum(f64),
+    /// A minimum with the edge ties on top: number of ties >= value x area, and as many more as the edges
+    /// need, counted edge by edge.
+    MinimumPlusEdges(f64),
 }
 
 impl Density {
@@ -51,17 +57,23 @@ impl Density {
     #[must_use]
     pub fn per_m2(self) -> f64 {
         match self {
-            Self::Equivalent(v) | Self::Minimum(v) => v,
+            Self::Equivalent(v) | Self::Minimum(v) | Self::MinimumPlusEdges(v) => v,
         }
     }
 
-    /// The minimum, ties per m2, where the set has one.
+    /// The minimum, ties per m2, where the set has one; edge ties that come on top are not in it.
     #[must_use]
     pub fn minimum(self) -> Option<f64> {
         match self {
-            Self::Minimum(v) => Some(v),
+            Self::Minimum(v) | Self::MinimumPlusEdges(v) => Some(v),
             Self::Equivalent(_) => None,
         }
+    }
+
+    /// Whether the edge ties come on top of the minimum.
+    #[must_use]
+    pub fn edges_on_top(self) -> bool {
+        matches!(self, Self::MinimumPlusEdges(_))
     }
 }
 
@@ -72,6 +84,8 @@ pub struct EdgeRule {
     pub within: Sourced<f64>,
     /// Greatest spacing along the edge, mm.
     pub spacing: Sourced<f64>,
+    /// Greatest spacing along the top of the leaf, mm, where it is another than along other edges.
+    pub top: Option<Sourced<f64>>,
     /// Which edges, and how the spacing is measured.
     pub scope: EdgeScope,
 }
@@ -87,6 +101,12 @@ pub enum EdgeScope {
         /// Greatest width and height of an opening that needs no ties of its own, mm.
         exempt: f64,
     },
+    /// Openings all round, free ends, movement joints, verges and the level top of the leaf. Each is an edge
+    /// of its own: an upright one is measured by height, any other along it.
+    EveryFreeEdge {
+        /// Whether bonded corners have ties of their own too.
+        corners: bool,
+    },
 }
 
 impl RuleSet {
@@ -96,7 +116,8 @@ impl RuleSet {
         1e6 / (self.horizontal.value * self.vertical.value)
     }
 
-    /// Fewest ties for an area of masonry, where the set has a minimum of its own; rounded up.
+    /// Fewest ties for an area of masonry, where the set has a minimum of its own; rounded up. Without the
+    /// edge ties of a set that wants those on top: see [`crate::masonry::fewest_ties`].
     #[must_use]
     pub fn fewest_for(&self, area_m2: f64) -> usize {
         // A hair below a whole number is that number: 2.5 x 40.0 must not ask for 101.

@@ -76,14 +76,19 @@ pub(super) struct EdgeState {
     pub served: Vec<(f64, u32)>,
 }
 
+impl EdgeState {
+    /// Half the spacing along it, mm.
+    pub(super) fn half(&self) -> f64 {
+        self.edge.spacing / 2.0
+    }
+}
+
 #[derive(Clone)]
 pub(super) struct Board<'a> {
     pub masonry: &'a Masonry,
     pub half_h: f64,
     pub half_v: f64,
     pub within: f64,
-    /// Half the spacing along edges.
-    pub half_edge: f64,
     pub between: f64,
     /// Whether rows of long plain stretches are staggered.
     pub staggered: bool,
@@ -138,14 +143,12 @@ impl<'a> Board<'a> {
                 middles.partition_point(|&m| m < r.y + v / 2.0),
             );
         }
-        let (within, half_edge) =
-            rules.edges.as_ref().map_or((0.0, 0.0), |e| (e.within.value - ROUNDING, e.spacing.value / 2.0));
+        let within = rules.edges.as_ref().map_or(0.0, |e| e.within.value - ROUNDING);
         let mut board = Self {
             masonry,
             half_h: h / 2.0,
             half_v: v / 2.0,
             within,
-            half_edge,
             between: rules.between.value,
             staggered: elevation.pattern == Pattern::Staggered,
             pitch: if elevation.coursing.fix == Fix::Anywhere {

@@ -147,7 +147,7 @@ fn edges_allow(board: &Board<'_>, a: u32, b: u32) -> bool {
         let places = || of(a).chain(of(b));
         let (low, high) =
             (places().fold(f64::INFINITY, f64::min), places().fold(f64::NEG_INFINITY, f64::max));
-        let half = board.half_edge;
+        let half = state.half();
         let from = left().filter(|&p| p <= low).fold(state.edge.from, |m, p| m.max(p + half));
         let to = left().filter(|&p| p >= high).fold(state.edge.to, |m, p| m.min(p - half));
         to - from <= 2.0 * half + EPSILON

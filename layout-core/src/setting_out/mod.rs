@@ -3,7 +3,7 @@
 //! The passes, in order:
 //!
 //! 1. [`board`]: rows, cells, edges; pinned ties stand.
-//! 2. [`perimeter`]: ties round openings, where the rules ask for whole perimeters.
+//! 2. [`perimeter`]: ties round openings and along tops, where the rules measure along the edge.
 //! 3. [`sweep`]: row by row from below, a tie where this row is the last chance to serve an edge or a
 //!    piece of masonry; long stretches as a [`chain`] at even steps, every other one staggered.
 //! 4. [`repair`]: whatever the sweep could not serve, if any place serves it; where another new tie
@@ -31,9 +31,9 @@ mod unblock;
 use board::Board;
 
 use crate::elevation::{Elevation, Point, Style};
-use crate::masonry::Masonry;
+use crate::masonry::{Masonry, fewest_ties};
 use crate::rules::RuleSet;
-use crate::units::{m2, tidy_mm};
+use crate::units::tidy_mm;
 
 /// A tie in its place.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -93,7 +93,7 @@ fn passes<'a>(mut board: Board<'a>, sweep: fn(&mut Board<'a>)) -> Board<'a> {
 }
 
 fn automatic(elevation: &Elevation, masonry: &Masonry, rules: &RuleSet) -> Vec<Placed> {
-    let fewest = rules.fewest_for(m2(masonry.net_area));
+    let fewest = fewest_ties(masonry, elevation, rules);
     let mut board = None;
     // The closest even spacing that needs no more ties than the rules ask for by number.
     for (h, v) in density::spacings(elevation, rules) {

@@ -1,4 +1,4 @@
-//! Ties round openings, where the rules ask for whole perimeters.
+//! Ties round openings and along tops, where the rules measure along the edge.
 //!
 //! Places along a perimeter are lengths from its start. Going round, each next tie is taken as far on as
 //! the spacing lets it from where the perimeter is served so far.
@@ -47,7 +47,7 @@ fn places(board: &Board<'_>, edge: usize) -> Vec<Place> {
 }
 
 fn go_round(board: &mut Board<'_>, edge: usize, ring: bool) {
-    let spacing = 2.0 * board.half_edge;
+    let spacing = board.edges[edge].edge.spacing;
     let length = board.edges[edge].edge.to;
     let all = places(board, edge);
     let stands = |board: &Board<'_>, p: &Place| board.free(p.row, p.x, p.x).contains(p.x);

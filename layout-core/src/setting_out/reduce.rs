@@ -42,7 +42,7 @@ pub(super) fn edge_spares(board: &Board<'_>, edge: usize, place: f64, id: u32) -
     let state = &board.edges[edge];
     let list = &state.served;
     let Some(at) = list.iter().position(|t| t.1 == id) else { return true };
-    let half = board.half_edge + EPSILON;
+    let half = state.half() + EPSILON;
     let (from, to) = (state.edge.from, state.edge.to);
     match state.edge.measure {
         Measure::Level => list.len() > 1,

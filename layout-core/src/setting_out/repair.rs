@@ -26,7 +26,7 @@ fn edges(board: &mut Board<'_>) {
                 None if board.misses_left == 0 => return,
                 None if board.edges[edge].edge.measure == Measure::Height => {
                     board.misses_left -= 1;
-                    from = gap + board.half_edge / 8.0;
+                    from = gap + board.edges[edge].half() / 8.0;
                 }
                 None => break,
             }
@@ -40,7 +40,9 @@ pub(super) fn best_for_edge(board: &mut Board<'_>, edge: usize, gap: f64) -> Opt
     for i in 0..board.edges[edge].rows.len() {
         let row = board.edges[edge].rows[i];
         let y = board.rows[row].y;
-        if board.edges[edge].edge.measure == Measure::Height && (y - gap).abs() > board.half_edge + EPSILON {
+        if board.edges[edge].edge.measure == Measure::Height
+            && (y - gap).abs() > board.edges[edge].half() + EPSILON
+        {
             continue;
         }
         let Some(near) = board.rows[row].near.iter().find(|n| n.edge == edge) else { continue };
@@ -51,7 +53,7 @@ pub(super) fn best_for_edge(board: &mut Board<'_>, edge: usize, gap: f64) -> Opt
                 continue;
             }
             // A higher tie carries the edge further.
-            let worth = board.gain(row, x) + (y - gap) / board.half_edge.max(1.0);
+            let worth = board.gain(row, x) + (y - gap) / board.edges[edge].half().max(1.0);
             if best.is_none_or(|b| worth > b.0 + 1e-9) {
                 best = Some((worth, row, x));
             }

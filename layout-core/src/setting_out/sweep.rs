@@ -141,8 +141,8 @@ fn gap_for(board: &Board<'_>, edge: usize, row: usize) -> Option<f64> {
     let y = board.rows[row].y;
     match board.edges[edge].edge.measure {
         Measure::Height => {
-            let gap = board.edge_gap(edge, y - board.half_edge)?;
-            (gap <= y + board.half_edge + EPSILON).then_some(gap)
+            let gap = board.edge_gap(edge, y - board.edges[edge].half())?;
+            (gap <= y + board.edges[edge].half() + EPSILON).then_some(gap)
         }
         Measure::Level => board.edge_gap(edge, 0.0),
         Measure::Length { .. } => None,
@@ -156,7 +156,7 @@ fn is_last_chance(board: &Board<'_>, edge: usize, row: usize) -> bool {
     match (board.edges[edge].edge.measure, next) {
         (_, None) => true,
         (Measure::Level, Some(_)) => false,
-        (_, Some(&next)) => board.rows[next].y - board.half_edge > gap + EPSILON,
+        (_, Some(&next)) => board.rows[next].y - board.edges[edge].half() > gap + EPSILON,
     }
 }
 
@@ -180,8 +180,8 @@ fn best_place(
             // The further the tie carries the edge, the better.
             let carried = match board.edges[edge].edge.measure {
                 Measure::Height => {
-                    let top = (board.rows[row].y + board.half_edge).min(board.edges[edge].edge.to);
-                    ((top - gap) / (2.0 * board.half_edge)).clamp(0.0, 1.0)
+                    let top = (board.rows[row].y + board.edges[edge].half()).min(board.edges[edge].edge.to);
+                    ((top - gap) / (2.0 * board.edges[edge].half())).clamp(0.0, 1.0)
                 }
                 _ => 1.0,
             };

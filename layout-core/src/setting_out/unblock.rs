@@ -14,7 +14,9 @@ pub(super) fn edge(board: &mut Board<'_>, edge: usize, gap: f64) -> bool {
     let mut places = Vec::new();
     for &row in &board.edges[edge].rows {
         let y = board.rows[row].y;
-        if board.edges[edge].edge.measure == Measure::Height && (y - gap).abs() > board.half_edge + EPSILON {
+        if board.edges[edge].edge.measure == Measure::Height
+            && (y - gap).abs() > board.edges[edge].half() + EPSILON
+        {
             continue;
         }
         if let Some(near) = board.rows[row].near.iter().find(|n| n.edge == edge) {
@@ -106,7 +108,7 @@ fn open(board: &Board<'_>, edges: &[usize], cells: &[u32]) -> f64 {
                 break;
             }
             sum += 0.01 + 1.0 / 64.0;
-            from = gap + board.half_edge / 64.0;
+            from = gap + board.edges[e].half() / 64.0;
         }
     }
     let full = 4.0 * board.half_h * board.half_v;

@@ -1,10 +1,15 @@
 //! The published sets, one file each, values only.
 
+mod au_as3700;
+mod de_din_en_1996;
+mod ec6_recommended;
 mod ec6_uk_annex;
 mod uk_approved_document_a;
 mod uk_older_wide_cavity;
 mod uk_thin_leaf;
+mod uk_timber_frame;
 mod us_irc_2018;
+mod us_tms402_2016;
 
 use super::RuleSet;
 use crate::source::Sourced;
@@ -16,8 +21,17 @@ pub fn all() -> Vec<RuleSet> {
         uk_approved_document_a::rule_set(),
         uk_thin_leaf::rule_set(),
         uk_older_wide_cavity::rule_set(),
+        uk_timber_frame::rule_set(),
+        uk_timber_frame::exposed(),
         ec6_uk_annex::rule_set(),
+        ec6_recommended::rule_set(),
+        de_din_en_1996::seven(),
+        de_din_en_1996::five(),
+        de_din_en_1996::eight(),
+        de_din_en_1996::nine(),
         us_irc_2018::rule_set(),
+        us_tms402_2016::rule_set(),
+        au_as3700::rule_set(),
     ]
 }
 

@@ -26,6 +26,7 @@ pub(super) fn rule_set() -> RuleSet {
         edges: Some(EdgeRule {
             within: Sourced::new(225.0, DOCUMENT, Published),
             spacing: Sourced::new(300.0, DOCUMENT, Published),
+            top: None,
             scope: EdgeScope::Upright,
         }),
         edge_distance: p.edge_distance,

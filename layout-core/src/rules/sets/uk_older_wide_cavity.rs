@@ -21,6 +21,7 @@ pub(super) fn rule_set() -> RuleSet {
         edges: Some(EdgeRule {
             within: Sourced::new(150.0, DOCUMENT, SecondHand),
             spacing: Sourced::new(300.0, DOCUMENT, SecondHand),
+            top: None,
             scope: EdgeScope::Upright,
         }),
         edge_distance: p.edge_distance,

@@ -25,6 +25,7 @@ pub(super) fn rule_set() -> RuleSet {
         edges: Some(EdgeRule {
             within: Sourced::new(12.0 * INCH, OPENINGS, Published),
             spacing: Sourced::new(36.0 * INCH, OPENINGS, Published),
+            top: None,
             scope: EdgeScope::OpeningPerimeter { exempt: 16.0 * INCH },
         }),
         edge_distance: p.edge_distance,

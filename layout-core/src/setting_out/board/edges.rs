@@ -111,7 +111,7 @@ impl Board<'_> {
     pub(in crate::setting_out) fn serves_place(&self, edge: usize, row: usize, x: f64, place: f64) -> bool {
         let e = &self.edges[edge].edge;
         let y = self.rows[row].y;
-        let half = self.half_edge + EPSILON;
+        let half = self.edges[edge].half() + EPSILON;
         match e.measure {
             Measure::Level => true,
             Measure::Height => (y - place).abs() <= half,
@@ -127,6 +127,7 @@ impl Board<'_> {
     /// The first place at or after `from` on an edge that has no tie near enough.
     pub(in crate::setting_out) fn edge_gap(&self, edge: usize, from: f64) -> Option<f64> {
         let state = &self.edges[edge];
+        let half = state.half();
         match state.edge.measure {
             Measure::Level => state.served.is_empty().then_some(0.0),
             Measure::Height | Measure::Length { ring: false } => {
@@ -135,15 +136,14 @@ impl Board<'_> {
                     return None;
                 }
                 for &(place, _) in &state.served {
-                    if place - self.half_edge > c + EPSILON {
+                    if place - half > c + EPSILON {
                         return Some(c);
                     }
-                    c = c.max(place + self.half_edge);
+                    c = c.max(place + half);
                 }
                 // Up to the very end, which may be all there is.
                 let end = state.edge.to;
-                let near_end =
-                    state.served.iter().rev().any(|s| (s.0 - end).abs() <= self.half_edge + EPSILON);
+                let near_end = state.served.iter().rev().any(|s| (s.0 - end).abs() <= half + EPSILON);
                 (c + EPSILON < end || !near_end).then_some(c)
             }
             Measure::Length { ring: true } => {
@@ -154,8 +154,8 @@ impl Board<'_> {
                     .served
                     .iter()
                     .zip(next)
-                    .find(|(s, n)| n - s.0 > 2.0 * self.half_edge + EPSILON)
-                    .map(|(s, _)| (s.0 + self.half_edge) % around)
+                    .find(|(s, n)| n - s.0 > 2.0 * half + EPSILON)
+                    .map(|(s, _)| (s.0 + half) % around)
             }
         }
     }
