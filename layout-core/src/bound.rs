@@ -162,14 +162,17 @@ fn squares(
             .map(|d| (d.left - half_h - SLIVER - HAIR, d.right + half_h + HAIR))
             .collect();
         let mut placed = false;
+        // Above an opening or a joint one tie may serve squares on both sides of it.
+        let mut clear_from = f64::NEG_INFINITY;
         for &(from, to) in &wall_at(masonry, y).minus(&taken).0 {
-            let mut x = from;
+            let mut x = from.max(clear_from);
             while x <= to {
                 let left = x - half_h - HAIR;
                 active.push(Duty { left, right: x + SLIVER + half_h + HAIR, low, high });
                 count += 1;
                 placed = true;
                 x += 2.0 * half_h + SLIVER + 4.0 * HAIR;
+                clear_from = x;
             }
         }
         if placed {

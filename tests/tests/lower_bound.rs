@@ -3,7 +3,9 @@
 
 use layout_core::bound::lower_bound;
 use layout_core::check::{Severity, check};
-use layout_core::elevation::{Elevation, Opening, Pattern, Point, Shape, SideCondition};
+use layout_core::elevation::{
+    Elevation, MovementJoint, Opening, Pattern, Point, RuleChoice, Shape, SideCondition,
+};
 use layout_core::masonry::Masonry;
 use layout_core::plan;
 use layout_core::rules::resolve;
@@ -34,6 +36,17 @@ fn free_ends_count_for_each_300() {
     e.sides = vec![SideCondition::Base, SideCondition::FreeEnd, SideCondition::Eaves, SideCondition::Corner];
     assert_eq!(bound(&e), 5);
     assert_eq!(plan(&e).expect("a usable drawing").ties.len(), 5);
+}
+
+#[test]
+fn one_tie_above_a_joint_serves_both_its_sides() {
+    // 600 x 400, a joint up to 150: a tie at 225 over its end reaches 300 each way and down to the base.
+    let mut e = rectangle(600.0, 400.0);
+    e.rules = RuleChoice::Named("ec6-recommended".to_owned());
+    e.movement_joints.push(MovementJoint { x: 300.0, from: 0.0, to: 150.0 });
+    let rules = resolve(&e.rules).expect("known rules");
+    assert_eq!(check(&e, &Masonry::new(&e), &rules, &[(300.0, 225.0)]), []);
+    assert_eq!(bound(&e), 1);
 }
 
 /// The fewest ties, no more than three, at places 150 mm apart on the courses; `None` if three will not do.
