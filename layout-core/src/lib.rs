@@ -3,6 +3,7 @@
 //! Pure: values in, values out. Lengths in mm, x to the right, y up, seen from outside; y = 0 is the
 //! datum of the elevation.
 
+pub mod bound;
 pub mod check;
 mod coursing;
 pub mod elevation;

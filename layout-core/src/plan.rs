@@ -1,6 +1,7 @@
 //! The whole job for one elevation: validate, set out, check, count.
 
-use crate::check::{Finding, check, notes};
+use crate::bound::lower_bound;
+use crate::check::{Finding, Severity, check, notes};
 use crate::elevation::{Elevation, Fault, FaultKind, Point, validate};
 use crate::masonry::{EdgeKind, Masonry, edges, service};
 use crate::rules::{RuleSet, resolve};
@@ -87,6 +88,9 @@ pub struct Plan {
     pub net_area: f64,
     /// Every tie, row by row from below, each row from the left.
     pub ties: Vec<Tie>,
+    /// The fewest ties any layout without breach can have: see [`crate::bound`]. Where the rules cannot
+    /// all be met, no more than the layout's own number.
+    pub lower_bound: usize,
     /// What the checker found, breaches first.
     pub findings: Vec<Finding>,
     /// The masonry as rings: outer rings anticlockwise, holes clockwise, mm.
@@ -124,7 +128,7 @@ impl Plan {
     /// Whether any rule is broken.
     #[must_use]
     pub fn has_breach(&self) -> bool {
-        self.findings.iter().any(|f| f.severity == crate::check::Severity::Breach)
+        self.findings.iter().any(|f| f.severity == Severity::Breach)
     }
 }
 
@@ -145,7 +149,10 @@ pub fn plan(elevation: &Elevation) -> Result<Plan, Vec<Fault>> {
     let mut findings = check(elevation, &masonry, &rules, &points);
     findings.extend(notes(&faults));
     findings.sort_by_key(|f| f.severity);
+    let broken = findings.iter().any(|f| f.severity == Severity::Breach);
+    let bound = lower_bound(elevation, &masonry, &rules);
     Ok(Plan {
+        lower_bound: if broken { bound.min(placed.len()) } else { bound },
         gross_area: m2(masonry.gross_area),
         net_area: m2(masonry.net_area),
         ties: marked(&placed, &roles(elevation, &masonry, &rules, &points)),

@@ -88,7 +88,9 @@ fn may_stand(e: &Elevation, masonry: &Masonry, rules: &RuleSet, p: Point) -> boo
     e.keep_outs.is_empty() || !check(e, masonry, rules, &[p]).iter().any(|f| f.rule == Rule::KeepOut)
 }
 
-fn ring(points: &[Point]) -> Polygon<f64> {
+/// A closed ring of points as a polygon.
+#[must_use]
+pub fn ring(points: &[Point]) -> Polygon<f64> {
     let mut line = LineString::from(points.to_vec());
     line.close();
     Polygon::new(line, vec![])

@@ -2,5 +2,6 @@
 
 pub mod console;
 pub mod feasible;
+pub mod served;
 pub mod walls;
 pub mod window;

@@ -9,13 +9,15 @@ pub fn take_off(report: &Report) -> String {
     let mut head: Vec<String> =
         ["elevation", "rules", "gross_area_m2", "opening_area_m2", "net_area_m2"].map(str::to_owned).into();
     head.extend(Role::ALL.map(|r| format!("{}_ties", r.id())));
-    head.extend(["ties", "pinned_ties", "density_per_m2", "old_ties", "breaches"].map(str::to_owned));
+    head.extend(
+        ["ties", "pinned_ties", "lower_bound", "density_per_m2", "old_ties", "breaches"].map(str::to_owned),
+    );
     let mut out = row(&head);
     for (elevation, plan) in report.elevations() {
         let mut cells = vec![elevation.name.clone(), plan.rules.id.clone()];
         cells.extend([plan.gross_area, plan.opening_area(), plan.net_area].map(two_places));
         cells.extend(Role::ALL.map(|r| plan.count(r).to_string()));
-        cells.extend([plan.ties.len(), pinned(plan)].map(|n| n.to_string()));
+        cells.extend([plan.ties.len(), pinned(plan), plan.lower_bound].map(|n| n.to_string()));
         cells.push(two_places(plan.density()));
         cells.extend([elevation.existing_ties.len(), breaches(plan).count()].map(|n| n.to_string()));
         out.push_str(&row(&cells));
@@ -34,6 +36,7 @@ fn totals(report: &Report) -> Vec<String> {
     cells.extend(Role::ALL.map(|r| report.role_count(r).to_string()));
     cells.push(report.tie_count().to_string());
     cells.push(report.plans.iter().map(pinned).sum::<usize>().to_string());
+    cells.push(report.plans.iter().map(|p| p.lower_bound).sum::<usize>().to_string());
     cells.push(two_places(density));
     cells.push(report.project.elevations.iter().map(|e| e.existing_ties.len()).sum::<usize>().to_string());
     cells.push(report.plans.iter().map(|p| breaches(p).count()).sum::<usize>().to_string());

@@ -46,6 +46,7 @@ fn elevation(elevation: &Elevation, plan: &Plan) -> String {
         ("opening_area_m2", number(six_places(plan.opening_area()))),
         ("tie_count", plan.ties.len().to_string()),
         ("density_per_m2", number(six_places(plan.density()))),
+        ("lower_bound", plan.lower_bound.to_string()),
         ("ties", array(&ties, 6)),
         ("findings", array(&findings, 6)),
     ];

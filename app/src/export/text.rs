@@ -26,6 +26,7 @@ pub fn set_out(report: &Report) -> String {
             &format!("{net:.2} m² of masonry ({gross:.2} less openings of {openings:.2})"),
         );
         item(&mut out, "ties", &format!("{} ({})", plan.ties.len(), by_role(plan)));
+        item(&mut out, "bound", &bound(plan));
         item(&mut out, "density", &density(plan));
         item(&mut out, "rows", &rows(plan));
         item(&mut out, "findings", &count_findings(plan));
@@ -88,27 +89,36 @@ pub fn take_off(report: &Report, spare_per_cent: f64) -> String {
     let mut table = vec![vec!["".to_owned()]];
     table[0].extend(["gross m²", "openings m²", "net m²"].map(str::to_owned));
     table[0].extend(Role::ALL.map(|r| r.words().to_owned()));
-    table[0].extend(["ties", "per m²"].map(str::to_owned));
+    table[0].extend(["ties", "at least", "per m²"].map(str::to_owned));
     for (elevation, plan) in report.elevations() {
         let areas = [plan.gross_area, plan.opening_area(), plan.net_area];
-        table.push(quantities(&one_line(&elevation.name), areas, |r| plan.count(r), plan.ties.len()));
+        let ties = (plan.ties.len(), plan.lower_bound);
+        table.push(quantities(&one_line(&elevation.name), areas, |r| plan.count(r), ties));
     }
     let areas = [
         report.total(|_, p| p.gross_area),
         report.total(|_, p| p.opening_area()),
         report.total(|_, p| p.net_area),
     ];
-    table.push(quantities("All elevations", areas, |r| report.role_count(r), report.tie_count()));
+    let ties = (report.tie_count(), report.plans.iter().map(|p| p.lower_bound).sum());
+    table.push(quantities("All elevations", areas, |r| report.role_count(r), ties));
     out.push_str(&columns(&table));
+    out.push_str("At least: no layout that meets the rules has fewer ties than that.\n");
     out.push_str(&materials(report, spare_per_cent));
     out
 }
 
-fn quantities(name: &str, areas: [f64; 3], role: impl Fn(Role) -> usize, ties: usize) -> Vec<String> {
+/// A row of the table; `ties` and how few any layout would have.
+fn quantities(
+    name: &str,
+    areas: [f64; 3],
+    role: impl Fn(Role) -> usize,
+    (ties, least): (usize, usize),
+) -> Vec<String> {
     let mut row = vec![name.to_owned()];
     row.extend(areas.map(|a| format!("{a:.2}")));
     row.extend(Role::ALL.map(|r| role(r).to_string()));
-    row.push(ties.to_string());
+    row.extend([ties, least].map(|n| n.to_string()));
     row.push(if areas[2] > 0.0 { format!("{:.2}", ties as f64 / areas[2]) } else { "-".to_owned() });
     row
 }
@@ -156,6 +166,14 @@ fn by_role(plan: &Plan) -> String {
         parts.push(format!("{pinned} of them pinned"));
     }
     if parts.is_empty() { "none".to_owned() } else { parts.join(", ") }
+}
+
+/// How few ties any layout would have, as far as that can be proved.
+fn bound(plan: &Plan) -> String {
+    if plan.has_breach() {
+        return "not compared: the rules are not all met".to_owned();
+    }
+    format!("no layout that meets these rules has fewer than {}", plan.lower_bound)
 }
 
 fn density(plan: &Plan) -> String {

@@ -125,7 +125,7 @@ pub fn laid_out(e: &Elevation) -> Plan {
     let bounded =
         |h: &[Point]| h.iter().map(|p| (p.0.clamp(left, right), p.1.clamp(low, high))).collect::<Vec<_>>();
     masonry.extend(holes.iter().map(|h| bounded(h)).filter(|h| area(h) > 0.0));
-    Plan { rules, gross_area: gross, net_area: net, ties, findings: Vec::new(), masonry }
+    Plan { rules, gross_area: gross, net_area: net, ties, lower_bound: 0, findings: Vec::new(), masonry }
 }
 
 pub fn finding(n: usize, at: Point) -> Finding {
