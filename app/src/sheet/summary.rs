@@ -196,7 +196,7 @@ fn draw_table(page: &mut Page, rows: &[Row], top: f64) -> f64 {
     let face = Face::CondensedBold;
     let longest =
         HEADS[1..].iter().flat_map(|h| h.split(' ')).map(|w| face.width(w, SMALL)).fold(0.0, f64::max);
-    let figure = (width * 0.062).clamp(longest + 3.0, 26.0);
+    let figure = (width * 0.062).clamp(longest + 1.8, 26.0);
     let name = width - figure * (HEADS.len() - 1) as f64;
     let right_of = |i: usize| left + name + figure * i as f64;
     let l = Layer::Notes;
@@ -218,7 +218,7 @@ fn draw_table(page: &mut Page, rows: &[Row], top: f64) -> f64 {
     };
     y -= 3.6;
     for (i, head) in HEADS.into_iter().enumerate() {
-        let lines = face.wrap(head, SMALL, if i == 0 { name } else { figure - 3.0 });
+        let lines = face.wrap(head, SMALL, if i == 0 { name } else { longest.max(figure - 3.0) + 0.1 });
         let (x, align) = if i == 0 { (left, Align::Left) } else { (right_of(i) - 0.5, Align::Right) };
         for (k, text) in lines.iter().rev().take(2).enumerate() {
             let at = (x, y + 1.5 + 3.6 * k as f64);
