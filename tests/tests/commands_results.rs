@@ -54,6 +54,7 @@ fn json_has_the_documented_keys_in_order_and_says_what_the_plan_says() {
                 "opening_area_m2",
                 "tie_count",
                 "density_per_m2",
+                "lower_bound",
                 "ties",
                 "findings"
             ]

@@ -1,7 +1,7 @@
 //! Faults planted one at a time in layouts that have none: each is found at its place, and nothing else is said
 //! except where the tie that was moved leaves something unserved.
 
-use geo::Area;
+use geo::{Area, Contains, Coord, Line, MultiPolygon};
 use layout_core::check::{Finding, Rule, Severity};
 use layout_core::elevation::{
     Elevation, ExistingTie, Fix, KeepOut, Point, Shape, TieForm, shape_bounds, shape_ring,
@@ -237,6 +237,78 @@ fn a_tie_moved_off_its_course() {
         planted += 1;
     }
     assert!(planted >= 60, "only {planted} walls");
+}
+
+/// A stretch of a jamb.
+type Stretch = (f64, f64);
+
+/// The heights from `from` to `to` of a jamb at `x` that no tie is near enough to, by a general geometry library.
+fn short_heights(
+    s: &Sound,
+    shape: &MultiPolygon<f64>,
+    x: f64,
+    (from, to): Stretch,
+    ties: &[Point],
+) -> Vec<Stretch> {
+    let Some(rule) = &s.rules.edges else { return Vec::new() };
+    // Distances pass within 1 mm.
+    let (within, half) = (rule.within.value + 1.0, rule.spacing.value / 2.0);
+    let mut served: Vec<f64> = ties
+        .iter()
+        .filter(|t| {
+            let foot = (x, t.1.clamp(from, to));
+            let length = apart(**t, foot);
+            // Just short of the jamb, so that rounding does not put the line's end off the masonry.
+            let k = 1.0 - 0.01 / length;
+            let end = (t.0 + (foot.0 - t.0) * k, t.1 + (foot.1 - t.1) * k);
+            length <= within && shape.contains(&Line::new(Coord::from(**t), Coord::from(end)))
+        })
+        .map(|t| t.1)
+        .collect();
+    served.sort_by(f64::total_cmp);
+    let mut out = Vec::new();
+    let mut reached = from;
+    for y in served {
+        if y - half > reached {
+            out.push((reached, (y - half).min(to)));
+        }
+        reached = reached.max(y + half);
+    }
+    out.push((reached, to));
+    // Each tie may be off by 1 mm.
+    out.retain(|(a, b)| b - a > 3.0);
+    out
+}
+
+#[test]
+fn jambs_left_short_of_ties() {
+    let (mut short, mut whole) = (0, 0);
+    for mut s in sound() {
+        if s.rules.edges.as_ref().is_none_or(|r| r.scope != EdgeScope::Upright) {
+            continue;
+        }
+        let shape = cut(&s.elevation);
+        for share in [4, 20, 70] {
+            let mut e = s.elevation.clone();
+            e.pinned.retain(|_| !s.dice.chance(share));
+            let found: Vec<Finding> = breaches(&e).into_iter().filter(|f| f.rule == Rule::EdgeTies).collect();
+            for o in &e.openings {
+                let Shape::Rect { x, y, w, h } = o.shape else { continue };
+                for jamb in [x, x + w] {
+                    let on_jamb = |f: &&Finding| f.at.0 == jamb && (y..=y + h).contains(&f.at.1);
+                    let reported: Vec<&Finding> = found.iter().filter(on_jamb).collect();
+                    let expect = short_heights(&s, &shape, jamb, (y, y + h), &e.pinned);
+                    let places: Vec<Point> = reported.iter().map(|f| f.at).collect();
+                    assert_eq!(places.len(), expect.len(), "{} x {jamb}: {expect:?}, {places:?}", e.name);
+                    for ((a, b), at) in expect.iter().zip(&places) {
+                        assert!(*a <= at.1 && at.1 <= *b, "{} x {jamb}: {at:?} not in {a} to {b}", e.name);
+                    }
+                    if expect.is_empty() { whole += 1 } else { short += 1 }
+                }
+            }
+        }
+    }
+    assert!(short > 200 && whole > 200, "{short} jambs are short of ties, {whole} are not");
 }
 
 /// Places 40 mm from an upright piece of boundary, on a course, clear of all else.

@@ -105,6 +105,9 @@ pub(super) struct Board<'a> {
     visit: u32,
 }
 
+/// Places are rounded to twice this, mm: edges keep it in hand.
+const ROUNDING: f64 = 0.0005;
+
 /// See [`Board::swaps_left`].
 const SWAPS: u32 = 400;
 
@@ -136,7 +139,7 @@ impl<'a> Board<'a> {
             );
         }
         let (within, half_edge) =
-            rules.edges.as_ref().map_or((0.0, 0.0), |e| (e.within.value, e.spacing.value / 2.0));
+            rules.edges.as_ref().map_or((0.0, 0.0), |e| (e.within.value - ROUNDING, e.spacing.value / 2.0));
         let mut board = Self {
             masonry,
             half_h: h / 2.0,
