@@ -47,6 +47,8 @@ impl Planner {
     }
 
     fn edit(&mut self, edit: &Edit) -> bool {
+        // Findings are numbered anew by every layout.
+        self.session.finding = None;
         let done = self.document.apply(edit);
         if let Err(message) = &done {
             self.session.complain(format!("Not done: {message}."));
@@ -166,6 +168,7 @@ impl Planner {
             return;
         }
         self.session.draft = None;
+        self.session.finding = None;
         let shown = self.session.elevation;
         let now = self.document.project();
         if let Some(i) = changed(&before, now, shown) {

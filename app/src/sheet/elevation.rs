@@ -358,7 +358,7 @@ fn row_by_row(notes: &mut Notes, wall: &Wall<'_>) {
         let mut on = rest[..n].to_vec();
         rest = &rest[n..];
         on.sort_by(|a, b| a.at.0.total_cmp(&b.at.0));
-        let place = |t: &&Tie| format!("{}\u{a0}{}", t.mark, mm(t.at.0 - wall.bounds.left));
+        let place = |t: &&Tie| format!("{}\u{a0}{}", t.mark, mm((t.at.0 - wall.bounds.left).round()));
         let list: Vec<String> = on.iter().map(place).collect();
         notes.hanging(Layer::Notes, &mm(row.y), 12.0, &list.join(", "));
     }

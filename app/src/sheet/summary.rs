@@ -218,7 +218,7 @@ fn draw_table(page: &mut Page, rows: &[Row], top: f64) -> f64 {
     };
     y -= 3.6;
     for (i, head) in HEADS.into_iter().enumerate() {
-        let lines = face.wrap(head, SMALL, if i == 0 { name } else { figure - 1.5 });
+        let lines = face.wrap(head, SMALL, if i == 0 { name } else { longest.max(figure - 3.0) + 0.1 });
         let (x, align) = if i == 0 { (left, Align::Left) } else { (right_of(i) - 0.5, Align::Right) };
         for (k, text) in lines.iter().rev().take(2).enumerate() {
             let at = (x, y + 1.5 + 3.6 * k as f64);

@@ -53,7 +53,10 @@ impl Place {
 const GAUGE: std::ops::RangeInclusive<f64> = 20.0..=2000.0;
 
 /// An elevation that would need more ties than this is refused: the unit is wrong.
-const MOST_TIES: f64 = 3e5;
+const MOST_TIES: f64 = 1e5;
+
+/// An elevation wider than this is refused likewise, mm.
+const WIDEST: f64 = 1e6;
 
 /// An elevation with more heights to try than this is refused likewise.
 const MOST_ROWS: f64 = 20_000.0;
@@ -477,6 +480,16 @@ fn extent(faults: &mut Faults, elevation: &Elevation) {
         let ys = elevation.outline.iter().map(|p| p.1);
         ys.clone().fold(f64::MIN, f64::max) - ys.fold(f64::MAX, f64::min)
     };
+    let width = {
+        let xs = elevation.outline.iter().map(|p| p.0);
+        xs.clone().fold(f64::MIN, f64::max) - xs.fold(f64::MAX, f64::min)
+    };
+    if width > WIDEST {
+        faults.unusable(
+            Place::of("outline"),
+            format!("the elevation is {width} mm wide, more than any wall is; check that sizes are in mm"),
+        );
+    }
     let pitch =
         if elevation.coursing.fix == Fix::Anywhere { ANYWHERE_STEP } else { elevation.coursing.gauge };
     if height / pitch > MOST_ROWS {

@@ -16,11 +16,13 @@ struct Needs {
 
 /// The reach of what one tie alone serves.
 #[derive(Clone, Copy)]
-struct Alone {
+pub(super) struct Alone {
     left: f64,
     right: f64,
-    low: usize,
-    high: usize,
+    /// Lowest strip; `usize::MAX` where it serves nothing alone.
+    pub low: usize,
+    /// Highest strip.
+    pub high: usize,
 }
 
 impl Alone {
@@ -112,7 +114,7 @@ fn neighbours(board: &Board<'_>, id: u32, wanted: impl Fn(u32) -> bool) -> Vec<u
 }
 
 /// The bounds of what a tie alone serves.
-fn alone(board: &Board<'_>, id: u32) -> Alone {
+pub(super) fn alone(board: &Board<'_>, id: u32) -> Alone {
     let tie = &board.ties[id as usize];
     let mut out = Alone::NOTHING;
     for &c in &tie.cells {

@@ -11,11 +11,14 @@
 //! 5. [`reduce`]: ties that others make needless go; [`merge`]: two become one where one will do, and
 //!    where the fewest are wanted three become two.
 //! 6. [`density`]: more ties where the rules ask for a number.
-//! 7. [`tidy`]: ties slide along their row to whole dimensions where nothing is lost.
+//! 7. [`align`]: ties move to rows that have more of them where nothing is lost, unless the fewest are
+//!    wanted.
+//! 8. [`tidy`]: ties slide along their row to whole dimensions where nothing is lost.
 //!
 //! Rules 4 to 8 hold for every tie placed; rules 1 to 3 are met where they can be. Nothing here checks
 //! the outcome: the checker does, and measures again from scratch.
 
+mod align;
 mod board;
 mod chain;
 mod density;
@@ -106,6 +109,9 @@ fn automatic(elevation: &Elevation, masonry: &Masonry, rules: &RuleSet) -> Vec<P
     }
     let Some(mut board) = board else { return Vec::new() };
     density::run(&mut board, fewest);
+    if elevation.style == Style::Even {
+        align::run(&mut board);
+    }
     tidy::run(&mut board);
     board
         .ties

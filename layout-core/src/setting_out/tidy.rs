@@ -61,7 +61,7 @@ fn each(board: &mut Board<'_>, wish: impl Fn(&Board<'_>, u32) -> Option<f64>) {
             if let Some(x) = wish(board, id)
                 && (x - board.ties[id as usize].x).abs() > 1e-9
             {
-                slide(board, id, x);
+                move_to(board, id, row, x);
             }
         }
     }
@@ -108,27 +108,29 @@ fn room(board: &Board<'_>, id: u32) -> Option<(f64, f64)> {
     (hi - lo > EPSILON).then_some((lo, hi))
 }
 
-/// Slides a tie; puts it back if something would be lost.
-fn slide(board: &mut Board<'_>, id: u32, x: f64) {
+/// Moves a tie to a place on a row; puts it back if something would be lost. Whether it moved.
+pub(super) fn move_to(board: &mut Board<'_>, id: u32, row: usize, x: f64) -> bool {
     let old = board.ties[id as usize].clone();
     let (left, right) = (old.x - board.half_h - LEAST_GAP, old.x + board.half_h + LEAST_GAP);
     let lost = |board: &Board<'_>| {
         let cells: f64 =
             old.cells.iter().flat_map(|&c| board.unserved_between(c, left, right)).map(|r| r.1 - r.0).sum();
-        let edges = old.edges.iter().filter(|e| board.edge_gap(e.0, f64::NEG_INFINITY).is_some()).count();
+        let edges: f64 = old.edges.iter().map(|e| board.edge_open(e.0)).sum();
         (cells, edges)
     };
     let before = lost(board);
     board.remove(id);
-    if !board.free(old.row, x, x).contains(x) {
+    if !board.free(row, x, x).contains(x) {
         board.put_back(id);
-        return;
+        return false;
     }
-    let new = board.add(old.row, x, false);
+    let new = board.add(row, x, false);
     board.ties[new as usize].in_chain = old.in_chain;
     let after = lost(board);
-    if after.0 > before.0 + EPSILON || after.1 > before.1 {
+    if after.0 > before.0 + EPSILON || after.1 > before.1 + EPSILON {
         board.remove(new);
         board.put_back(id);
+        return false;
     }
+    true
 }

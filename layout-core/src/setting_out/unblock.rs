@@ -101,15 +101,9 @@ fn serve(board: &mut Board<'_>, edges: &[usize], cells: &[u32], added: &mut Vec<
 fn open(board: &Board<'_>, edges: &[usize], cells: &[u32]) -> f64 {
     let mut sum = 0.0;
     for &e in edges {
-        let mut from = f64::NEG_INFINITY;
-        while let Some(gap) = board.edge_gap(e, from) {
-            if board.edges[e].edge.measure != Measure::Height {
-                sum += 1.0;
-                break;
-            }
-            sum += 0.01 + 1.0 / 64.0;
-            from = gap + board.edges[e].half() / 64.0;
-        }
+        let by_length =
+            matches!(board.edges[e].edge.measure, Measure::Height | Measure::Length { ring: false });
+        sum += board.edge_open(e) / if by_length { board.edges[e].edge.spacing.max(1.0) } else { 1.0 };
     }
     let full = 4.0 * board.half_h * board.half_v;
     for &c in cells {

@@ -16,7 +16,7 @@ pub(super) fn rule_set() -> RuleSet {
         id: "au-as3700".to_owned(),
         title: "Australia: 600 x 600, within 300 of openings and joints, top of the leaf doubled".to_owned(),
         remarks: vec![
-            "2.78 per m2 is the equivalent of 600 x 600 (2.778) and reported only.".to_owned(),
+            "2.78 per m² is the equivalent of 600 x 600 (2.778) and reported only.".to_owned(),
             "Within 300 of movement joints is published (NCC 2022 Housing Provisions 5.6.5).".to_owned(),
             format!("Within 300 of openings, the spacing along edges (as the field) and twice the ties along the top, read as 300 apart: {FromMemory}."),
             "Edges are openings all round, free ends, movement joints, verges and the top of the leaf; upright ones are measured by height, others along them.".to_owned(),

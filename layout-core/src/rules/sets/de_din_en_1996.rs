@@ -32,9 +32,9 @@ fn with(id: &str, per_m2: f64, buildings: &str) -> RuleSet {
     let p = practice();
     RuleSet {
         id: id.to_owned(),
-        title: format!("Germany, {buildings}: 750 x 500, {per_m2} per m2, edges 3 a metre on top"),
+        title: format!("Germany, {buildings}: 750 x 500, {per_m2} per m², edges 3 a metre on top"),
         remarks: vec![
-            "Height to 10 m: 7 per m2 (5 in wind zone 1, and inland in zone 2), on North Sea islands 8.".to_owned(),
+            "Height to 10 m: 7 per m² (5 in wind zone 1, and inland in zone 2), on North Sea islands 8.".to_owned(),
             "Over 10 to 18 m: 7 (5 in zone 1), on the coast of zone 4 8, on North Sea islands 9.".to_owned(),
             "Over 18 to 25 m: 7, on the coast of zone 4 8 (9 where a side of the plan is shorter than a quarter of the height), on North Sea islands not allowed. Higher: not in the table.".to_owned(),
             "How the table groups places was seen second-hand: confirm the column.".to_owned(),

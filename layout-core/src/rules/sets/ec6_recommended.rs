@@ -10,7 +10,7 @@ pub(super) fn rule_set() -> RuleSet {
     let p = practice();
     RuleSet {
         id: "ec6-recommended".to_owned(),
-        title: "Eurocode 6, recommended value: 900 x 450 and at least 2 per m2, no edge ties".to_owned(),
+        title: "Eurocode 6, recommended value: 900 x 450 and at least 2 per m², no edge ties".to_owned(),
         remarks: vec![
             format!("Every value: {FromMemory}."),
             "A national annex, where there is one, goes before it. First generation; the second has superseded it in the UK: label the edition.".to_owned(),

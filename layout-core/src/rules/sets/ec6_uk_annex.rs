@@ -14,10 +14,10 @@ pub(super) fn rule_set() -> RuleSet {
     let p = practice();
     RuleSet {
         id: "ec6-uk-annex".to_owned(),
-        title: "Eurocode 6 with the UK annex: 900 x 450 and at least 2.5 per m2".to_owned(),
+        title: "Eurocode 6 with the UK annex: 900 x 450 and at least 2.5 per m²".to_owned(),
         remarks: vec![
             "Superseded on 18 December 2024 by the second generation; label the edition.".to_owned(),
-            "2.5 per m2 is a minimum of its own: the plain 900 x 450 grid (2.469) does not pass.".to_owned(),
+            "2.5 per m² is a minimum of its own: the plain 900 x 450 grid (2.469) does not pass.".to_owned(),
         ],
         horizontal: Sourced::new(900.0, DOCUMENT, Published),
         vertical: Sourced::new(450.0, DOCUMENT, Published),

@@ -15,7 +15,7 @@ pub(super) fn rule_set() -> RuleSet {
         id: "uk-approved-document-a".to_owned(),
         title: "House walls in England: 900 x 450, edges within 225 at 300".to_owned(),
         remarks: vec![
-            "The document states 2.5 per m2 as the equivalent of 900 x 450 (which is 2.469), so the plain grid passes; the density is reported only.".to_owned(),
+            "The document states 2.5 per m² as the equivalent of 900 x 450 (which is 2.469), so the plain grid passes; the density is reported only.".to_owned(),
             format!("Clause number 2C8: {FromMemory}."),
             format!("Free (unreturned or unbonded) edges have the same ties: PD 6697 ({SecondHand})."),
             "No source settles whether edge ties count towards the field: they do here.".to_owned(),

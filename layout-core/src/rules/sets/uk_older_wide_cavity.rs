@@ -13,7 +13,7 @@ pub(super) fn rule_set() -> RuleSet {
         title: "Older wide cavities: 750 x 450, edges within 150 at 300".to_owned(),
         remarks: vec![
             "Superseded; kept for judging older work.".to_owned(),
-            "2.96 per m2 is the equivalent of 750 x 450 (2.963) and reported only.".to_owned(),
+            "2.96 per m² is the equivalent of 750 x 450 (2.963) and reported only.".to_owned(),
         ],
         horizontal: Sourced::new(750.0, DOCUMENT, SecondHand),
         vertical: Sourced::new(450.0, DOCUMENT, SecondHand),

@@ -12,7 +12,7 @@ pub(super) fn rule_set() -> RuleSet {
         id: "uk-thin-leaf".to_owned(),
         title: "A leaf of 65 to 90 mm: 450 x 450, edges within 225 at 300".to_owned(),
         remarks: vec![
-            "4.9 per m2 is taken as the equivalent of 450 x 450 (which is 4.938) and reported only."
+            "4.9 per m² is taken as the equivalent of 450 x 450 (which is 4.938) and reported only."
                 .to_owned(),
         ],
         horizontal: Sourced::new(450.0, DOCUMENT, SecondHand),

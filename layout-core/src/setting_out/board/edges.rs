@@ -159,4 +159,20 @@ impl Board<'_> {
             }
         }
     }
+
+    /// How much of an edge has no tie near enough: a length, mm; 1 for an edge that has to have one tie
+    /// anywhere, or goes round an opening, and does not.
+    pub(in crate::setting_out) fn edge_open(&self, edge: usize) -> f64 {
+        let state = &self.edges[edge];
+        if matches!(state.edge.measure, Measure::Level | Measure::Length { ring: true }) {
+            return f64::from(u8::from(self.edge_gap(edge, f64::NEG_INFINITY).is_some()));
+        }
+        let (half, mut reached, to) = (state.half(), state.edge.from, state.edge.to);
+        let mut open = 0.0;
+        for &(place, _) in &state.served {
+            open += (place - half).min(to) - reached.min((place - half).min(to));
+            reached = reached.max(place + half);
+        }
+        open + (to - reached).max(0.0)
+    }
 }

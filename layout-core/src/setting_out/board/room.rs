@@ -9,6 +9,20 @@ impl Board<'_> {
         self.clear_of_ties(row, &self.rows[row].runs.clipped(lo, hi))
     }
 
+    /// As [`Self::free`], one of the ties left out of account.
+    pub(in crate::setting_out) fn free_without(
+        &mut self,
+        id: u32,
+        row: usize,
+        lo: f64,
+        hi: f64,
+    ) -> Intervals {
+        self.remove(id);
+        let free = self.free(row, lo, hi);
+        self.put_back(id);
+        free
+    }
+
     /// The parts of `runs` on a row that are clear of the other new ties.
     pub(in crate::setting_out) fn clear_of_ties(&self, row: usize, runs: &Intervals) -> Intervals {
         let (Some(first), Some(last)) = (runs.0.first(), runs.0.last()) else { return Intervals::empty() };

@@ -1,0 +1,53 @@
+//! Ties move up or down to rows that have more of them, so that there are fewer rows to mark out.
+//!
+//! The rows with the fewest ties come first. A tie moves only where it still serves all that it alone
+//! serves, at the same x or a little beside it.
+
+use super::board::Board;
+use super::merge::alone;
+use super::tidy::move_to;
+
+/// No tie moves further sideways than this for the sake of its row, mm.
+const SIDEWAYS: f64 = 100.0;
+
+pub(super) fn run(board: &mut Board<'_>) {
+    let mut order: Vec<usize> = (0..board.rows.len()).filter(|&r| !board.on_row[r].is_empty()).collect();
+    order.sort_by_key(|&r| (board.on_row[r].len(), r));
+    for row in order {
+        let ids: Vec<u32> = board.on_row[row].iter().map(|t| t.1).collect();
+        for id in ids {
+            if !board.ties[id as usize].pinned && !board.ties[id as usize].in_chain {
+                lift(board, id);
+            }
+        }
+    }
+}
+
+/// Moves a tie to the row with most ties that will do.
+fn lift(board: &mut Board<'_>, id: u32) {
+    let (row, x) = (board.ties[id as usize].row, board.ties[id as usize].x);
+    let here = board.on_row[row].len();
+    let only = alone(board, id);
+    let reaches = |r: usize| {
+        let (s0, s1) = board.rows[r].strips;
+        only.low == usize::MAX || (s0 <= only.low && only.high < s1)
+    };
+    let mut rows: Vec<usize> = board
+        .rows_about(row, 2.0 * board.half_v)
+        .filter(|&r| board.on_row[r].len() > here && reaches(r) && !board.rows[r].runs.is_empty())
+        .collect();
+    rows.sort_by_key(|&r| (std::cmp::Reverse(board.on_row[r].len()), r.abs_diff(row)));
+    for r in rows {
+        let free = board.free_without(id, r, x - SIDEWAYS, x + SIDEWAYS);
+        let nearest = free
+            .0
+            .iter()
+            .map(|&(lo, hi)| x.clamp(lo, hi))
+            .min_by(|a, b| (a - x).abs().total_cmp(&(b - x).abs()));
+        if let Some(to) = nearest
+            && move_to(board, id, r, to)
+        {
+            return;
+        }
+    }
+}
