@@ -85,6 +85,8 @@ pub(super) struct Board<'a> {
     /// Half the spacing along edges.
     pub half_edge: f64,
     pub between: f64,
+    /// The left end of the wall, from which ties are measured.
+    pub datum: f64,
     /// Whether rows of long plain stretches are staggered.
     pub staggered: bool,
     /// Step between candidate heights, mm.
@@ -147,6 +149,7 @@ impl<'a> Board<'a> {
             within,
             half_edge,
             between: rules.between.value,
+            datum: masonry.rings.iter().flatten().map(|p| p.0).fold(f64::INFINITY, f64::min),
             staggered: elevation.pattern == Pattern::Staggered,
             pitch: if elevation.coursing.fix == Fix::Anywhere {
                 ANYWHERE_STEP
