@@ -90,6 +90,8 @@ pub(super) struct Board<'a> {
     pub half_v: f64,
     pub within: f64,
     pub between: f64,
+    /// The left end of the wall, from which ties are measured.
+    pub datum: f64,
     /// Whether rows of long plain stretches are staggered.
     pub staggered: bool,
     /// Step between candidate heights, mm.
@@ -150,6 +152,7 @@ impl<'a> Board<'a> {
             half_v: v / 2.0,
             within,
             between: rules.between.value,
+            datum: masonry.rings.iter().flatten().map(|p| p.0).fold(f64::INFINITY, f64::min),
             staggered: elevation.pattern == Pattern::Staggered,
             pitch: if elevation.coursing.fix == Fix::Anywhere {
                 ANYWHERE_STEP

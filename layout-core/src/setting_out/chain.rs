@@ -15,6 +15,9 @@ const LEAST: f64 = 3.0;
 /// other row staggered, a twentieth more ties.
 const LEAST_FOR_ONE_MORE: f64 = 10.0;
 
+/// Chains begin at a multiple of this from the datum edge where there is slack for it, mm.
+const ROUND: f64 = 25.0;
+
 /// Lays a chain on a row from `from` to `to`, if the stretch is long and every tie of it can stand.
 pub(super) fn lay(board: &mut Board<'_>, row: usize, from: f64, to: f64) {
     let h = 2.0 * board.half_h;
@@ -30,9 +33,13 @@ pub(super) fn lay(board: &mut Board<'_>, row: usize, from: f64, to: f64) {
     } else {
         (fewest + 1.0, board.half_h)
     };
+    // What slack is left brings the first tie to a round dimension, and so the others.
+    let first = from + board.half_h - back;
+    let odd = (first - board.datum).rem_euclid(ROUND);
+    let first = if odd <= count * h - (to - from) - back { first - odd } else { first };
     let mut places = Vec::with_capacity(count as usize);
     for i in 0..count as usize {
-        let wish = from + board.half_h - back + i as f64 * h;
+        let wish = first + i as f64 * h;
         // The ends of the wall keep their distance; the next tie reaches back far enough only from there.
         let reach = board.half_h - EPSILON;
         let free = board.free(row, wish - reach, wish + reach);
@@ -65,8 +72,9 @@ fn nearest(free: &[(f64, f64)], wish: f64) -> Option<f64> {
         .min_by(|a, b| (a - wish).abs().total_cmp(&(b - wish).abs()))
 }
 
-/// Whether a row is one of those set back: every other one of the rows at the full spacing from the base.
+/// Whether a row is one of those set back: every other one of the rows at the full spacing in whole courses.
 fn is_set_back(board: &Board<'_>, row: usize) -> bool {
     let first = board.rows.iter().find(|r| !r.runs.is_empty()).map_or(0.0, |r| r.y);
-    ((board.rows[row].y - first) / (2.0 * board.half_v)).round() as i64 % 2 != 0
+    let courses = (2.0 * board.half_v / board.pitch + EPSILON).floor().max(1.0);
+    ((board.rows[row].y - first) / (courses * board.pitch)).round() as i64 % 2 != 0
 }

@@ -24,7 +24,7 @@ pub(super) fn run(board: &mut Board<'_>) {
             room(board, id).map(|(lo, hi)| f64::midpoint(lo, hi))
         });
     }
-    let datum = board.masonry.rings.iter().flatten().map(|p| p.0).fold(f64::INFINITY, f64::min);
+    let datum = board.datum;
     each(board, |board, id| {
         let x = board.ties[id as usize].x;
         if is_round(board, id, datum) {
