@@ -237,7 +237,7 @@ fn layout_and_rows_are_chosen_and_undone() {
 
 #[test]
 fn the_sidebar_says_how_few_ties_any_layout_has() {
-    let mut w = Window::front();
+    let w = Window::front();
     let plan = layout_core::plan(&w.elevation()).expect("a usable drawing");
     assert!(w.says("No layout has fewer than"));
     assert!(w.says(&plan.lower_bound.to_string()));
