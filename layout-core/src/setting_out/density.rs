@@ -8,10 +8,14 @@ use crate::rules::RuleSet;
 const STEPS: usize = 4;
 
 /// Field spacings to try, mm, the closest first: from a plain grid with the number of ties per m2 that
-/// the rules ask for, to the rules' own spacing. One alone where that has enough ties by itself.
-pub(super) fn spacings(elevation: &Elevation, rules: &RuleSet) -> Vec<(f64, f64)> {
+/// the rules ask for, edge ties that come on top included, to the rules' own spacing. One alone where that
+/// has enough ties by itself. `fewest` ties are wanted on `area` m2.
+pub(super) fn spacings(elevation: &Elevation, rules: &RuleSet, fewest: usize, area: f64) -> Vec<(f64, f64)> {
     let (h, v) = (rules.horizontal.value, rules.vertical.value);
-    let Some(per_m2) = rules.density.value.minimum() else { return vec![(h, v)] };
+    let Some(mut per_m2) = rules.density.value.minimum() else { return vec![(h, v)] };
+    if rules.density.value.edges_on_top() && area > 0.0 {
+        per_m2 = fewest as f64 / area;
+    }
     // The height a row really serves: whole courses.
     let courses = elevation.coursing.courses_within(v) as f64 * elevation.coursing.gauge;
     let row = if elevation.coursing.fix == Fix::Anywhere || courses <= 0.0 { v } else { courses };

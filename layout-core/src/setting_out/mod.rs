@@ -36,7 +36,7 @@ use board::Board;
 use crate::elevation::{Elevation, Point, Style};
 use crate::masonry::{Masonry, fewest_ties};
 use crate::rules::RuleSet;
-use crate::units::tidy_mm;
+use crate::units::{m2, tidy_mm};
 
 /// A tie in its place.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -99,7 +99,7 @@ fn automatic(elevation: &Elevation, masonry: &Masonry, rules: &RuleSet) -> Vec<P
     let fewest = fewest_ties(masonry, elevation, rules);
     let mut board = None;
     // The closest even spacing that needs no more ties than the rules ask for by number.
-    for (h, v) in density::spacings(elevation, rules) {
+    for (h, v) in density::spacings(elevation, rules, fewest, m2(masonry.net_area)) {
         let tried = lay(elevation, masonry, rules, h, v);
         let enough = tried.count() <= fewest;
         board = Some(tried);
