@@ -81,8 +81,11 @@ pub fn choose<T: PartialEq + Copy>(
     egui::ComboBox::from_id_salt(name)
         .selected_text(shown)
         .width(width)
+        // Room for every rule set at once.
+        .height(460.0)
         .truncate()
         .show_ui(ui, |ui| {
+            ui.spacing_mut().item_spacing.y = 1.0;
             for (option, words) in options {
                 ui.selectable_value(&mut chosen, *option, *words);
             }
