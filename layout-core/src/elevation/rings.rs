@@ -85,3 +85,18 @@ pub fn outline_sides(elevation: &Elevation) -> Vec<SideCondition> {
         })
         .collect()
 }
+
+/// Distance of a point from the nearest side of a closed ring, mm.
+pub(super) fn distance_to_ring(ring: &[Point], p: Point) -> f64 {
+    let n = ring.len();
+    (0..n)
+        .map(|i| {
+            let (a, b) = (ring[i], ring[(i + 1) % n]);
+            let (dx, dy) = (b.0 - a.0, b.1 - a.1);
+            let len2 = dx * dx + dy * dy;
+            let t =
+                if len2 > 0.0 { (((p.0 - a.0) * dx + (p.1 - a.1) * dy) / len2).clamp(0.0, 1.0) } else { 0.0 };
+            (p.0 - a.0 - t * dx).hypot(p.1 - a.1 - t * dy)
+        })
+        .fold(f64::INFINITY, f64::min)
+}

@@ -1,5 +1,6 @@
 //! Is this drawing usable? Every fault is returned, each with its place and how to mend it.
 
+use super::rings::distance_to_ring;
 use super::{CustomRules, Elevation, Fix, Point, RuleChoice, Shape, outline_sides, shape_ring};
 use crate::rules;
 use crate::units::{ANYWHERE_STEP, EPSILON, LARGEST_COORDINATE};
@@ -346,20 +347,6 @@ fn outside(faults: &mut Faults, place: Place, shape: &Shape, outline: Option<&[P
     if beyond || crosses(&ring, outline) {
         faults.note(place, format!("{what} reaches beyond the outline; the part outside is cut off"), centre);
     }
-}
-
-fn distance_to_ring(ring: &[Point], p: Point) -> f64 {
-    let n = ring.len();
-    (0..n)
-        .map(|i| {
-            let (a, b) = (ring[i], ring[(i + 1) % n]);
-            let (dx, dy) = (b.0 - a.0, b.1 - a.1);
-            let len2 = dx * dx + dy * dy;
-            let t =
-                if len2 > 0.0 { (((p.0 - a.0) * dx + (p.1 - a.1) * dy) / len2).clamp(0.0, 1.0) } else { 0.0 };
-            (p.0 - a.0 - t * dx).hypot(p.1 - a.1 - t * dy)
-        })
-        .fold(f64::INFINITY, f64::min)
 }
 
 fn joints(faults: &mut Faults, elevation: &Elevation, ring: Option<&[Point]>) {
