@@ -142,6 +142,7 @@ pub fn service(masonry: &Masonry, edge: &Edge, p: Point, within: f64) -> Option<
     }
     let mut best: Option<(f64, Point, f64)> = None;
     let mut target = p;
+    let mut piece = None;
     let mut along = 0.0;
     for s in &edge.pieces {
         let q = s.nearest(p);
@@ -149,11 +150,18 @@ pub fn service(masonry: &Masonry, edge: &Edge, p: Point, within: f64) -> Option<
         if best.is_none_or(|b| d < b.0 - EPSILON) && on_masonry_side(s, p, q) {
             best = Some((d, q, along + (q.0 - s.a.0).hypot(q.1 - s.a.1)));
             target = into_masonry(s, q);
+            piece = Some((*s, q));
         }
         along += s.length();
     }
     let (distance, _, length) = best?;
-    if distance > within || !masonry.sees(p, target) {
+    let beside_joint = || {
+        // Where a joint ends at the edge, what counts is the edge beyond that point.
+        piece.is_none_or(|(s, q)| {
+            !masonry.ends_joint(q) || masonry.sees(p, further_along(&s, into_masonry(&s, q), q))
+        })
+    };
+    if distance > within || !masonry.sees(p, target) || !beside_joint() {
         return None;
     }
     let place = match edge.measure {
@@ -162,6 +170,21 @@ pub fn service(masonry: &Masonry, edge: &Edge, p: Point, within: f64) -> Option<
         Measure::Level => 0.0,
     };
     Some(Service { distance, place })
+}
+
+/// A point at an end of a piece of edge, moved a little along it; elsewhere as it is.
+fn further_along(s: &BoundarySegment, target: Point, q: Point) -> Point {
+    const LITTLE: f64 = 0.2;
+    let length = s.length();
+    let to = if q == s.a {
+        s.b
+    } else if q == s.b {
+        s.a
+    } else {
+        return target;
+    };
+    let t = (LITTLE / length).min(0.5);
+    (target.0 + (to.0 - q.0) * t, target.1 + (to.1 - q.1) * t)
 }
 
 /// A point of a piece of edge, moved a hair into the masonry it borders: where a joint ends at a corner,

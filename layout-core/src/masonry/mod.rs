@@ -49,6 +49,17 @@ impl Masonry {
         self.strips.contains(p)
     }
 
+    /// Whether a joint ends at a point.
+    #[must_use]
+    pub fn ends_joint(&self, p: Point) -> bool {
+        const AT: f64 = 1e-3;
+        let near = |q: Point| (q.0 - p.0).abs() < AT && (q.1 - p.1).abs() < AT;
+        self.boundary.near(p, p).any(|i| {
+            let s = &self.boundary.segments[i as usize];
+            matches!(s.kind, BoundaryKind::Joint(_)) && (near(s.a) || near(s.b))
+        })
+    }
+
     /// Whether a tie at a point holds anything: inside the masonry, not on its boundary.
     #[must_use]
     pub fn holds(&self, p: Point) -> bool {

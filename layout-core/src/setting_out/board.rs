@@ -77,6 +77,14 @@ pub(super) struct EdgeState {
 }
 
 impl EdgeState {
+    /// The places served on an edge that closes on itself, each with the next; the last with the first,
+    /// once round.
+    pub(super) fn gaps_round(&self) -> impl Iterator<Item = (f64, f64)> + '_ {
+        let first = self.served.first().map(|s| s.0 + self.edge.to);
+        let next = self.served.iter().skip(1).map(|s| s.0).chain(first);
+        self.served.iter().map(|s| s.0).zip(next)
+    }
+
     /// Half the spacing along it, mm.
     pub(super) fn half(&self) -> f64 {
         self.edge.spacing / 2.0

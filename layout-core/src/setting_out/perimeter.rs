@@ -15,6 +15,9 @@ pub(super) fn run(board: &mut Board<'_>) {
     }
 }
 
+/// More steps than this round one perimeter lead nowhere.
+const MOST_STEPS: usize = 10_000;
+
 /// A place for a tie and the length it serves about.
 #[derive(Clone, Copy)]
 struct Place {
@@ -57,7 +60,8 @@ fn go_round(board: &mut Board<'_>, edge: usize, ring: bool) {
         board.add(first.row, first.x, false);
     }
     let mut from = f64::NEG_INFINITY;
-    while let Some(gap) = board.edge_gap(edge, from) {
+    for _ in 0..MOST_STEPS {
+        let Some(gap) = board.edge_gap(edge, from) else { return };
         // As far on as still serves the place that is open; of those at one place the furthest off.
         let ahead = |p: &Place| if ring { (p.at - gap).rem_euclid(length) } else { p.at - gap };
         let behind = |p: &Place| (gap - p.at).rem_euclid(length.max(1.0));
@@ -79,7 +83,6 @@ fn go_round(board: &mut Board<'_>, edge: usize, ring: bool) {
             Some(p) => {
                 board.add(p.row, p.x, false);
             }
-            None if ring => return,
             None => from = gap + spacing / 8.0,
         }
     }

@@ -9,6 +9,9 @@ use crate::units::EPSILON;
 /// anything the checker would report is larger.
 const LEAST_GAIN: f64 = 1e-9;
 
+/// More steps than this along one edge lead nowhere.
+const MOST_STEPS: usize = 10_000;
+
 pub(super) fn run(board: &mut Board<'_>) {
     edges(board);
     cells(board);
@@ -17,14 +20,15 @@ pub(super) fn run(board: &mut Board<'_>) {
 fn edges(board: &mut Board<'_>) {
     for edge in 0..board.edges.len() {
         let mut from = f64::NEG_INFINITY;
-        while let Some(gap) = board.edge_gap(edge, from) {
+        for _ in 0..MOST_STEPS {
+            let Some(gap) = board.edge_gap(edge, from) else { break };
             match best_for_edge(board, edge, gap) {
                 Some((row, x)) => {
                     board.add(row, x, false);
                 }
                 None if unblock::edge(board, edge, gap) => {}
                 None if board.misses_left == 0 => return,
-                None if board.edges[edge].edge.measure == Measure::Height => {
+                None if board.edges[edge].edge.measure != Measure::Level => {
                     board.misses_left -= 1;
                     from = gap + board.edges[edge].half() / 8.0;
                 }

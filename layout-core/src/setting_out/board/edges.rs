@@ -147,25 +147,31 @@ impl Board<'_> {
                 (c + EPSILON < end || !near_end).then_some(c)
             }
             Measure::Length { ring: true } => {
+                // Gaps may run on past the start; their places then go on counting.
                 let around = state.edge.to;
-                let Some(first) = state.served.first() else { return Some(0.0) };
-                let next = state.served[1..].iter().map(|s| s.0).chain([first.0 + around]);
-                state
-                    .served
-                    .iter()
-                    .zip(next)
-                    .find(|(s, n)| n - s.0 > 2.0 * half + EPSILON)
-                    .map(|(s, _)| (s.0 + half) % around)
+                if state.served.is_empty() {
+                    let start = from.max(0.0);
+                    return (start < around).then_some(start);
+                }
+                state.gaps_round().find_map(|(s, n)| {
+                    let start = (s + half).max(from);
+                    (n - half > start + EPSILON).then_some(start)
+                })
             }
         }
     }
 
     /// How much of an edge has no tie near enough: a length, mm; 1 for an edge that has to have one tie
-    /// anywhere, or goes round an opening, and does not.
+    /// anywhere and does not.
     pub(in crate::setting_out) fn edge_open(&self, edge: usize) -> f64 {
         let state = &self.edges[edge];
-        if matches!(state.edge.measure, Measure::Level | Measure::Length { ring: true }) {
-            return f64::from(u8::from(self.edge_gap(edge, f64::NEG_INFINITY).is_some()));
+        match state.edge.measure {
+            Measure::Level => return f64::from(u8::from(state.served.is_empty())),
+            Measure::Length { ring: true } if state.served.is_empty() => return state.edge.to,
+            Measure::Length { ring: true } => {
+                return state.gaps_round().map(|(s, n)| (n - s - 2.0 * state.half()).max(0.0)).sum();
+            }
+            _ => {}
         }
         let (half, mut reached, to) = (state.half(), state.edge.from, state.edge.to);
         let mut open = 0.0;
