@@ -158,7 +158,9 @@ pub fn service(masonry: &Masonry, edge: &Edge, p: Point, within: f64) -> Option<
     let beside_joint = || {
         // Where a joint ends at the edge, what counts is the edge beyond that point.
         piece.is_none_or(|(s, q)| {
-            !masonry.ends_joint(q) || masonry.sees(p, further_along(&s, into_masonry(&s, q), q))
+            matches!(s.kind, BoundaryKind::Joint(_))
+                || !masonry.ends_joint(q)
+                || masonry.sees(p, further_along(&s, into_masonry(&s, q), q))
         })
     };
     if distance > within || !masonry.sees(p, target) || !beside_joint() {
