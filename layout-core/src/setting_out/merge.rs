@@ -139,7 +139,7 @@ fn fits(board: &Board<'_>, a: Alone) -> bool {
 fn edges_allow(board: &Board<'_>, a: u32, b: u32) -> bool {
     let needed = |id: u32| {
         let tie = &board.ties[id as usize];
-        tie.edges.iter().filter(move |&&(e, p)| !super::reduce::edge_spares(board, e, p, id))
+        tie.edges.iter().filter(move |&&(e, _)| !super::reduce::edge_spares(board, e, id))
     };
     let both = |e: usize| {
         // What is open on an edge once both are off.

@@ -23,7 +23,7 @@ fn drop_needless(board: &mut Board<'_>) {
 pub(super) fn is_needless(board: &Board<'_>, id: u32) -> bool {
     let tie = &board.ties[id as usize];
     tie.cells.iter().all(|&c| alone_in_cell(board, c, tie.x, id).is_none())
-        && tie.edges.iter().all(|&(e, p)| edge_spares(board, e, p, id))
+        && tie.edges.iter().all(|&(e, _)| edge_spares(board, e, id))
 }
 
 /// The stretch of a cell that a tie alone serves, if any that counts.
@@ -38,7 +38,7 @@ pub(super) fn alone_in_cell(board: &Board<'_>, cell: u32, x: f64, id: u32) -> Op
 }
 
 /// Whether an edge stays served without a tie.
-pub(super) fn edge_spares(board: &Board<'_>, edge: usize, place: f64, id: u32) -> bool {
+pub(super) fn edge_spares(board: &Board<'_>, edge: usize, id: u32) -> bool {
     let state = &board.edges[edge];
     let list = &state.served;
     let Some(at) = list.iter().position(|t| t.1 == id) else { return true };
@@ -55,7 +55,6 @@ pub(super) fn edge_spares(board: &Board<'_>, edge: usize, place: f64, id: u32) -
             after - before <= 2.0 * half
         }
         Measure::Height | Measure::Length { ring: false } => {
-            let _ = place;
             let before = (at > 0).then(|| list[at - 1].0);
             let after = list.get(at + 1).map(|t| t.0);
             match (before, after) {

@@ -97,8 +97,8 @@ fn room(board: &Board<'_>, id: u32) -> Option<(f64, f64)> {
             hi = hi.min(before.max(x - board.half_h) + board.half_h);
         }
     }
-    for &(e, place) in &tie.edges {
-        if !edge_spares(board, e, place, id) {
+    for &(e, _) in &tie.edges {
+        if !edge_spares(board, e, id) {
             let near = board.rows[tie.row].near.iter().find(|n| n.edge == e)?;
             let run = near.runs.0.iter().find(|r| r.0 <= x + EPSILON && x <= r.1 + EPSILON)?;
             lo = lo.max(run.0);
