@@ -9,13 +9,16 @@ mod reach;
 mod room;
 
 use super::standing::Standing;
-use crate::elevation::{Elevation, Fix, Pattern, shape_bounds};
+use crate::elevation::{Elevation, Fix, Pattern, Style, shape_bounds};
 use crate::masonry::{Edge, Intervals, Masonry, Strips, edges};
 use crate::rules::RuleSet;
 use crate::units::{ANYWHERE_STEP, EPSILON, SLIVER};
 
 /// Gaps narrower than this are left alone: no sliver that counts fits in, mm.
 pub(super) const LEAST_GAP: f64 = SLIVER - 0.5;
+
+/// Strips lower than this are left alone, likewise, mm.
+pub(super) const LEAST_HEIGHT: f64 = SLIVER - 0.1;
 
 /// A height at which ties may stand.
 #[derive(Clone)]
@@ -100,11 +103,17 @@ pub(super) struct Board<'a> {
     pub between: f64,
     /// The left end of the wall, from which ties are measured.
     pub datum: f64,
+    /// Width of the wall, mm.
+    pub width: f64,
+    /// Whether a layout that is easy to mark out may have a few more ties.
+    pub for_ease: bool,
     /// Whether rows of long plain stretches are staggered.
     pub staggered: bool,
     /// Step between candidate heights, mm.
     pub pitch: f64,
     pub strips: Strips,
+    /// For each strip whether what is open in it is too low to count.
+    pub spared: Vec<bool>,
     pub rows: Vec<Row>,
     pub ties: Vec<BoardTie>,
     pub on_row: Vec<Vec<(f64, u32)>>,
@@ -153,14 +162,19 @@ impl<'a> Board<'a> {
                 middles.partition_point(|&m| m < r.y + v / 2.0),
             );
         }
+        let spared = spared(&strips);
         let within = rules.edges.as_ref().map_or(0.0, |e| e.within.value - ROUNDING);
+        let xs = || masonry.rings.iter().flatten().map(|p| p.0);
+        let datum = xs().fold(f64::INFINITY, f64::min);
         let mut board = Self {
             masonry,
             half_h: h / 2.0,
             half_v: v / 2.0,
             within,
             between: rules.between.value,
-            datum: masonry.rings.iter().flatten().map(|p| p.0).fold(f64::INFINITY, f64::min),
+            datum,
+            width: xs().fold(f64::NEG_INFINITY, f64::max) - datum,
+            for_ease: elevation.style == Style::Even,
             staggered: elevation.pattern == Pattern::Staggered,
             pitch: if elevation.coursing.fix == Fix::Anywhere {
                 ANYWHERE_STEP
@@ -175,6 +189,7 @@ impl<'a> Board<'a> {
             misses_left: MISSES,
             columns: Vec::new(),
             strips,
+            spared,
             rows,
             ties: Vec::new(),
             edges: Vec::new(),
@@ -238,6 +253,15 @@ impl<'a> Board<'a> {
             insert(&mut self.edges[e].served, place, id);
         }
     }
+}
+
+/// Strips too low for a sliver that counts to fit in, no two of them next to each other.
+fn spared(strips: &Strips) -> Vec<bool> {
+    let mut out = Vec::with_capacity(strips.strips.len());
+    for s in &strips.strips {
+        out.push(s.y1 - s.y0 < LEAST_HEIGHT && out.last() != Some(&true));
+    }
+    out
 }
 
 fn insert(list: &mut Vec<(f64, u32)>, x: f64, id: u32) {

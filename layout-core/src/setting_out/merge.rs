@@ -1,4 +1,4 @@
-//! Two ties become one where one will do; three become two.
+//! Two ties become one where one will do.
 //!
 //! Neighbouring ties are taken off together. What is then open, stretches of cells and gaps of edges, is
 //! what the fewer have to serve; if they can, the count is down by one.
@@ -70,32 +70,8 @@ pub(super) fn pairs(board: &mut Board<'_>) {
     }
 }
 
-/// Makes two ties of three wherever that can be done.
-pub(super) fn triples(board: &mut Board<'_>) {
-    let mut next = 0;
-    while next < board.ties.len() {
-        let id = next as u32;
-        next += 1;
-        if !board.ties[id as usize].alive || board.ties[id as usize].pinned {
-            continue;
-        }
-        let mut close = neighbours(board, id, |_| true);
-        close.truncate(MOST_CLOSE);
-        'cluster: for i in 0..close.len() {
-            for j in i + 1..close.len() {
-                if exchange(board, &[id, close[i], close[j]], 2) {
-                    break 'cluster;
-                }
-            }
-        }
-    }
-}
-
-/// Neighbours of a tie that are looked at for making two of three.
-const MOST_CLOSE: usize = 7;
-
 /// Ties that are not pinned and whose served areas meet a tie's, the nearest first.
-fn neighbours(board: &Board<'_>, id: u32, wanted: impl Fn(u32) -> bool) -> Vec<u32> {
+pub(super) fn neighbours(board: &Board<'_>, id: u32, wanted: impl Fn(u32) -> bool) -> Vec<u32> {
     let tie = &board.ties[id as usize];
     let y = board.rows[tie.row].y;
     let mut out: Vec<(f64, u32)> = Vec::new();

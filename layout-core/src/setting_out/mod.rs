@@ -8,12 +8,13 @@
 //!    piece of masonry; long stretches as a [`chain`] at even steps, every other one staggered.
 //! 4. [`repair`]: whatever the sweep could not serve, if any place serves it; where another new tie
 //!    stands in the way, [`unblock`] tries to move that one.
-//! 5. [`reduce`]: ties that others make needless go; [`merge`]: two become one where one will do, and
-//!    where the fewest are wanted three become two.
-//! 6. [`density`]: more ties where the rules ask for a number.
-//! 7. [`align`]: ties move to rows that have more of them where nothing is lost, unless the fewest are
+//! 5. [`reduce`]: ties that others make needless go; [`merge`]: two become one where one will do.
+//! 6. [`windows`]: on small walls, and where the fewest are wanted, a few neighbours become one fewer wherever that
+//!    can be done, each a small [`cover`] problem.
+//! 7. [`density`]: more ties where the rules ask for a number.
+//! 8. [`align`]: ties move to rows that have more of them where nothing is lost, unless the fewest are
 //!    wanted.
-//! 8. [`tidy`]: ties slide along their row to whole dimensions where nothing is lost.
+//! 9. [`tidy`]: ties slide along their row to whole dimensions where nothing is lost.
 //!
 //! Rules 4 to 8 hold for every tie placed; rules 1 to 3 are met where they can be. Nothing here checks
 //! the outcome: the checker does, and measures again from scratch.
@@ -21,6 +22,7 @@
 mod align;
 mod board;
 mod chain;
+mod cover;
 mod density;
 mod merge;
 mod perimeter;
@@ -30,6 +32,7 @@ mod standing;
 mod sweep;
 mod tidy;
 mod unblock;
+mod windows;
 
 use board::Board;
 
@@ -60,28 +63,31 @@ pub fn set_out(elevation: &Elevation, masonry: &Masonry, rules: &RuleSet) -> Vec
     placed
 }
 
-/// The regular layout is taken unless it has more than this many times the ties of the other.
-const REGULAR_MAY_COST: f64 = 1.03;
+/// Layouts with no more ties than this are looked over window by window, whatever the style.
+const SMALL: usize = 250;
 
-/// Lays out ties at a field spacing: on main rows, and each at its last chance; takes the layout on main
-/// rows unless it needs clearly more ties, or where the fewest are wanted any more.
-fn lay<'a>(elevation: &Elevation, masonry: &'a Masonry, rules: &RuleSet, h: f64, v: f64) -> Board<'a> {
+/// Ties in a window.
+const WINDOW: usize = 5;
+
+/// Ties in a window where the fewest are wanted.
+const LARGE_WINDOW: usize = 8;
+
+/// Lays out ties at a field spacing, on main rows; where the fewest are wanted also each at its last chance, and
+/// takes the layout with fewer.
+fn lay<'a>(elevation: &Elevation, masonry: &'a Masonry, rules: &RuleSet, (h, v): (f64, f64)) -> Board<'a> {
     let fewest = elevation.style == Style::Fewest;
     let blank = Board::new(elevation, masonry, rules, h, v);
     let done = |sweep: fn(&mut Board<'a>)| {
         let mut board = passes(blank.clone(), sweep);
-        if fewest {
-            merge::pairs(&mut board);
-            merge::triples(&mut board);
-        }
+        merge::pairs(&mut board);
         board
     };
-    let (regular, lean) = (done(sweep::run_on_main_rows), done(sweep::run));
-    let may_cost = if fewest { 1.0 } else { REGULAR_MAY_COST };
-    let worth_it = regular.count() as f64 <= lean.count() as f64 * may_cost;
-    let mut board = if worth_it { regular } else { lean };
-    if !fewest {
-        merge::pairs(&mut board);
+    let mut board = done(sweep::run_on_main_rows);
+    if fewest {
+        let lean = done(sweep::run);
+        if lean.count() < board.count() {
+            board = lean;
+        }
     }
     board
 }
@@ -99,8 +105,8 @@ fn automatic(elevation: &Elevation, masonry: &Masonry, rules: &RuleSet) -> Vec<P
     let fewest = fewest_ties(masonry, elevation, rules);
     let mut board = None;
     // The closest even spacing that needs no more ties than the rules ask for by number.
-    for (h, v) in density::spacings(elevation, rules, fewest, m2(masonry.net_area)) {
-        let tried = lay(elevation, masonry, rules, h, v);
+    for spacing in density::spacings(elevation, rules, fewest, m2(masonry.net_area)) {
+        let tried = lay(elevation, masonry, rules, spacing);
         let enough = tried.count() <= fewest;
         board = Some(tried);
         if enough {
@@ -108,8 +114,12 @@ fn automatic(elevation: &Elevation, masonry: &Masonry, rules: &RuleSet) -> Vec<P
         }
     }
     let Some(mut board) = board else { return Vec::new() };
+    let even = elevation.style == Style::Even;
+    if !even || board.count() <= SMALL {
+        windows::run(&mut board, if even { WINDOW } else { LARGE_WINDOW }, fewest, even);
+    }
     density::run(&mut board, fewest);
-    if elevation.style == Style::Even {
+    if even {
         align::run(&mut board);
     }
     tidy::run(&mut board);

@@ -31,6 +31,9 @@ pub(super) fn alone_in_cell(board: &Board<'_>, cell: u32, x: f64, id: u32) -> Op
     let list = &board.serving[cell as usize];
     let at = list.partition_point(|t| (t.0, t.1) < (x, id));
     let c = &board.strips.cells[cell as usize];
+    if board.spared[c.strip as usize] {
+        return None;
+    }
     let before = if at > 0 { list[at - 1].0 + board.half_h } else { c.left() };
     let after = list.get(at + 1).map_or(c.right(), |t| t.0 - board.half_h);
     let (from, to) = (before.max(c.left()).max(x - board.half_h), after.min(c.right()).min(x + board.half_h));

@@ -8,7 +8,7 @@ use std::cmp::Ordering;
 use std::collections::BinaryHeap;
 use std::ops::Range;
 
-use super::board::{Board, LEAST_GAP};
+use super::board::{Board, EdgeState, LEAST_GAP, LEAST_HEIGHT};
 use super::chain;
 use crate::masonry::{Intervals, Measure};
 use crate::units::EPSILON;
@@ -16,7 +16,7 @@ use crate::units::EPSILON;
 /// Serves edges and field together, each at its last chance.
 pub(super) fn run(board: &mut Board<'_>) {
     for row in 0..board.rows.len() {
-        edge_ties(board, row);
+        edge_ties(board, row, None);
         field_ties(board, row);
     }
 }
@@ -24,8 +24,9 @@ pub(super) fn run(board: &mut Board<'_>) {
 /// Serves the edges, then the field from main rows at the full spacing, then what is left at its last
 /// chance.
 pub(super) fn run_on_main_rows(board: &mut Board<'_>) {
+    let rungs = edge_rungs(board);
     for row in 0..board.rows.len() {
-        edge_ties(board, row);
+        edge_ties(board, row, Some(&rungs));
     }
     for row in main_rows(board) {
         let pieces = in_reach(board, row);
@@ -37,14 +38,14 @@ pub(super) fn run_on_main_rows(board: &mut Board<'_>) {
 }
 
 /// The rows at the full spacing, the first as high as still serves the base.
-fn main_rows(board: &Board<'_>) -> Vec<usize> {
+pub(super) fn main_rows(board: &Board<'_>) -> Vec<usize> {
     let Some(first) = board.rows.iter().position(|r| !r.runs.is_empty()) else { return Vec::new() };
     let base = board.masonry.height_range().map_or(0.0, |r| r.0);
     let rungs = |height: f64| ((height + 1e-6) / board.pitch).floor().max(0.0) as usize;
     let between = rungs(2.0 * board.half_v).max(1);
     // Rows stand on a ladder of even steps, of which some rungs may be missing.
     let foot = board.rows[first].y;
-    let start = rungs(base + board.half_v - foot);
+    let start = rungs(base + board.half_v + LEAST_HEIGHT - foot);
     (first..board.rows.len())
         .filter(|&r| {
             let rung = ((board.rows[r].y - foot) / board.pitch).round();
@@ -86,7 +87,34 @@ struct Duty {
     runs: Intervals,
 }
 
-fn edge_ties(board: &mut Board<'_>, row: usize) {
+/// For each upright edge the rows of its ties if it were alone, each with the height it serves the edge from. They
+/// depend on nothing but the edge, so that a tie that happens to stand by does not shift all above it.
+type Rungs = Vec<Vec<(usize, f64)>>;
+
+fn edge_rungs(board: &Board<'_>) -> Rungs {
+    let of = |state: &EdgeState| {
+        let mut out = Vec::new();
+        let (half, mut open) = (state.half(), state.edge.from);
+        for (i, &row) in state.rows.iter().enumerate() {
+            let y = board.rows[row].y;
+            if y - half > open + EPSILON {
+                open = y - half;
+            }
+            let next = state.rows.get(i + 1).map(|&r| board.rows[r].y);
+            if y + half > open && next.is_none_or(|n| n - half > open + EPSILON) {
+                out.push((row, open));
+                open = y + half;
+                if open >= state.edge.to {
+                    break;
+                }
+            }
+        }
+        out
+    };
+    board.edges.iter().map(|s| if s.edge.measure == Measure::Height { of(s) } else { Vec::new() }).collect()
+}
+
+fn edge_ties(board: &mut Board<'_>, row: usize, rungs: Option<&Rungs>) {
     let mut from = 0;
     while from < board.rows[row].near.len() {
         // Edges that ties on this row can count for, as far as they can have to do with each other.
@@ -97,17 +125,23 @@ fn edge_ties(board: &mut Board<'_>, row: usize) {
             reach = reach.max(near[to].last());
             to += 1;
         }
-        edge_ties_among(board, row, from..to);
+        edge_ties_among(board, row, from..to, rungs);
         from = to;
     }
 }
 
 /// Serves the edges of a stretch of a row for which it is the last chance.
-fn edge_ties_among(board: &mut Board<'_>, row: usize, near: Range<usize>) {
+fn edge_ties_among(board: &mut Board<'_>, row: usize, near: Range<usize>, rungs: Option<&Rungs>) {
     let mut duties: Vec<Duty> = Vec::new();
     for i in near.clone() {
         let edge = board.rows[row].near[i].edge;
-        if is_last_chance(board, edge, row) {
+        let due = match rungs {
+            Some(rungs) if board.edges[edge].edge.measure == Measure::Height => {
+                is_due(board, edge, row, &rungs[edge])
+            }
+            _ => is_last_chance(board, edge, row),
+        };
+        if due {
             let runs = board.clear_of_ties(row, &board.rows[row].near[i].runs);
             if !runs.is_empty() {
                 duties.push(Duty { edge, runs });
@@ -158,6 +192,15 @@ fn is_last_chance(board: &Board<'_>, edge: usize, row: usize) -> bool {
         (Measure::Level, Some(_)) => false,
         (_, Some(&next)) => board.rows[next].y - board.edges[edge].half() > gap + EPSILON,
     }
+}
+
+/// Whether a row is a rung of an edge that is needed still.
+fn is_due(board: &Board<'_>, edge: usize, row: usize, rungs: &[(usize, f64)]) -> bool {
+    let at = rungs.partition_point(|r| r.0 < row);
+    let Some(&(_, from)) = rungs.get(at).filter(|r| r.0 == row) else { return false };
+    let state = &board.edges[edge];
+    let to = (board.rows[row].y + state.half()).min(state.edge.to);
+    board.edge_gap(edge, from).is_some_and(|gap| gap + EPSILON < to || gap >= state.edge.to - EPSILON)
 }
 
 /// The place for a tie that serves `duties[at]`, and of those the one that serves most besides.
@@ -252,6 +295,7 @@ fn serve(board: &mut Board<'_>, row: usize, pieces: Vec<Piece>) {
         let open = board.unserved_between(piece.cell, piece.from, piece.to);
         let Some(&(from, to)) = open.first() else { continue };
         if let Some(x) = place_for(board, row, piece.cell, from) {
+            let x = settled(board, row, &piece, x, (from, to));
             board.add(row, x, false);
             queue.push(Piece { from: (x + board.half_h).max(from), ..piece });
         } else if let Some(x) = first_place_for(board, row, piece.cell, from, to) {
@@ -261,6 +305,30 @@ fn serve(board: &mut Board<'_>, row: usize, pieces: Vec<Piece>) {
             queue.push(Piece { from: to, ..piece });
         }
     }
+}
+
+/// A better place than `x` for a tie that serves an open stretch `[from, to]` of a piece, where that then needs no
+/// more ties: as near a rung of the ladder as may be, or at a round dimension; else `x`.
+fn settled(board: &mut Board<'_>, row: usize, piece: &Piece, x: f64, (from, to): (f64, f64)) -> f64 {
+    let h = 2.0 * board.half_h;
+    // As if every later tie stood at the full spacing.
+    let reached = x + board.half_h;
+    let later = ((to - reached - EPSILON) / h).ceil().max(0.0);
+    let slack =
+        (reached + later * h - to).min(h - LEAST_GAP).min(x - (from - board.half_h) - LEAST_GAP).max(0.0);
+    let rung = chain::rung_before(board, row, x);
+    let free = board.free(row, x - slack, x);
+    let on_rung = free
+        .0
+        .iter()
+        .map(|r| rung.clamp(r.0, r.1))
+        .min_by(|a, b| (a - rung).abs().total_cmp(&(b - rung).abs()));
+    let close = on_rung.filter(|at| (at - rung).abs() <= board.half_h / 2.0);
+    let places: Vec<f64> = close.into_iter().chain(chain::round(board, x, slack)).collect();
+    places
+        .into_iter()
+        .find(|&at| free.contains(at) && board.reach(row, at).contains(&piece.cell))
+        .unwrap_or(x)
 }
 
 /// The pieces of a row put together to stretches of wall.

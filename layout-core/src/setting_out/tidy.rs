@@ -91,7 +91,7 @@ fn room(board: &Board<'_>, id: u32) -> Option<(f64, f64)> {
         let (left, right) = (cell.left(), cell.right());
         let before = if at > 0 { (list[at - 1].0 + board.half_h).max(left) } else { left };
         let after = list.get(at + 1).map_or(right, |t| (t.0 - board.half_h).min(right));
-        if after - before > LEAST_GAP {
+        if after - before > LEAST_GAP && !board.spared[cell.strip as usize] {
             // It alone serves this stretch, as far as it does now.
             lo = lo.max(after.min(x + board.half_h) - board.half_h);
             hi = hi.min(before.max(x - board.half_h) + board.half_h);

@@ -161,6 +161,39 @@ impl Board<'_> {
         }
     }
 
+    /// The parts of an edge that have no tie near enough, in its measure; on one that closes on itself they may run
+    /// on past its start.
+    pub(in crate::setting_out) fn edge_gaps(&self, edge: usize) -> Vec<(f64, f64)> {
+        let state = &self.edges[edge];
+        let half = state.half();
+        let (from, to) = (state.edge.from, state.edge.to);
+        match state.edge.measure {
+            Measure::Level if state.served.is_empty() => vec![(0.0, 0.0)],
+            Measure::Level => Vec::new(),
+            Measure::Length { ring: true } if state.served.is_empty() => vec![(0.0, to)],
+            Measure::Length { ring: true } => state
+                .gaps_round()
+                .map(|(s, n)| (s + half, n - half))
+                .filter(|r| r.1 - r.0 > EPSILON)
+                .collect(),
+            Measure::Height | Measure::Length { ring: false } => {
+                let mut out = Vec::new();
+                let mut reached = from;
+                for &(place, _) in &state.served {
+                    let end = (place - half).min(to);
+                    if end - reached > EPSILON {
+                        out.push((reached, end));
+                    }
+                    reached = reached.max(place + half);
+                }
+                if to - reached > EPSILON || state.served.is_empty() {
+                    out.push((reached.min(to), to));
+                }
+                out
+            }
+        }
+    }
+
     /// How much of an edge has no tie near enough: a length, mm; 1 for an edge that has to have one tie
     /// anywhere and does not.
     pub(in crate::setting_out) fn edge_open(&self, edge: usize) -> f64 {

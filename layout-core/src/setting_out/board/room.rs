@@ -93,6 +93,9 @@ impl Board<'_> {
         mut f: impl FnMut(f64, f64),
     ) {
         let c = &self.strips.cells[cell as usize];
+        if self.spared[c.strip as usize] {
+            return;
+        }
         let list = &self.serving[cell as usize];
         let (mut from, right) = (c.left().max(lo), c.right().min(hi));
         let first = list.partition_point(|t| t.0 + self.half_h < from);
