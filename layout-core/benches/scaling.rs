@@ -5,7 +5,11 @@
 //! `cargo bench -p layout-core --bench scaling -- 100000 10000`. Under `cargo test --benches` the least wall alone.
 //! Walls are block fronts, each window like the next. Times are medians on the machine as it stands; memory is the
 //! largest the process ever held.
-#![allow(clippy::disallowed_types, reason = "a bench measures time and runs a script; the core does neither")]
+#![allow(
+    clippy::disallowed_types,
+    clippy::disallowed_methods,
+    reason = "a bench measures time and runs a script; the core does neither"
+)]
 
 use layout_core::check::{Severity, check};
 use layout_core::elevation::{Elevation, Opening, Point, Shape};

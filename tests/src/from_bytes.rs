@@ -64,6 +64,7 @@ pub fn elevation(c: &mut Choices<'_>) -> Elevation {
         gauge: c.pick(&[75.0, 76.2, 67.7, 86.0, 100.0, 225.0, 20.0, 1000.0]),
         first_bed: c.pick(&[0.0, 10.0, -30.0, 3.7, 5e4]),
         fix: c.pick(&Fix::ALL),
+        ..Coursing::default()
     };
     e.style = c.pick(&[Style::Even, Style::Fewest]);
     e.pattern = c.pick(&[Pattern::Staggered, Pattern::Stacked]);
