@@ -8,11 +8,12 @@ mod edges;
 mod reach;
 mod room;
 
-use super::standing::Standing;
-use crate::elevation::{Elevation, Fix, Pattern, shape_bounds};
-use crate::masonry::{Edge, Intervals, Masonry, Strips, edges};
-use crate::rules::RuleSet;
-use crate::units::{ANYWHERE_STEP, EPSILON, SLIVER};
+use std::ops::Range;
+
+use super::site::{Site, Window};
+use crate::elevation::Pattern;
+use crate::masonry::{BoundarySegment, Edge, Intervals, Masonry, Strips};
+use crate::units::{EPSILON, SLIVER};
 
 /// Gaps narrower than this are left alone: no sliver that counts fits in, mm.
 pub(super) const LEAST_GAP: f64 = SLIVER - 0.5;
@@ -91,6 +92,9 @@ impl EdgeState {
     }
 }
 
+/// A cell and the part of it that a row reaches, from where to where.
+pub(super) type Column = (u32, f64, f64);
+
 #[derive(Clone)]
 pub(super) struct Board<'a> {
     pub masonry: &'a Masonry,
@@ -100,6 +104,14 @@ pub(super) struct Board<'a> {
     pub between: f64,
     /// The left end of the wall, from which ties are measured.
     pub datum: f64,
+    /// The lowest point of the wall, mm.
+    pub base: f64,
+    /// The lowest height of the wall at which a tie may stand anywhere, mm.
+    pub foot: f64,
+    /// Main rows stand from here, up to but not including here, mm.
+    pub own: (f64, f64),
+    /// The strips that have to be served.
+    pub duty: Range<u32>,
     /// Whether rows of long plain stretches are staggered.
     pub staggered: bool,
     /// Step between candidate heights, mm.
@@ -110,8 +122,8 @@ pub(super) struct Board<'a> {
     pub on_row: Vec<Vec<(f64, u32)>>,
     pub serving: Vec<Vec<(f64, u32)>>,
     pub edges: Vec<EdgeState>,
-    /// For each row and each cell it reaches straight up or down, from where to where.
-    pub columns: Vec<Vec<(u32, f64, f64)>>,
+    /// For each row and each cell it reaches straight up or down, from where to where; as far as asked for.
+    columns: Vec<Option<Vec<Column>>>,
     /// Attempts left to move ties that stand in the way: bounds the work on walls that cannot be done.
     pub swaps_left: u32,
     /// Failed searches for a place left, likewise.
@@ -130,22 +142,18 @@ const SWAPS: u32 = 400;
 const MISSES: u32 = 4000;
 
 impl<'a> Board<'a> {
-    /// A board with the pinned ties on it. `h` and `v` are the field spacing to set out by, mm.
-    pub(super) fn new(elevation: &Elevation, masonry: &'a Masonry, rules: &RuleSet, h: f64, v: f64) -> Self {
-        let standing = Standing::new(elevation, masonry, rules);
-        let mut rows: Vec<Row> = heights(elevation, masonry, rules)
-            .into_iter()
-            .map(|y| Row { y, runs: standing.at(y), strips: (0, 0), near: Vec::new(), widest: 0.0 })
-            .filter(|r| !r.runs.is_empty())
+    /// A board over some heights of a wall, with the pinned ties on it. `h` and `v` are the field spacing to
+    /// set out by, mm.
+    pub(super) fn new(site: &Site<'a>, h: f64, v: f64, window: &Window) -> Self {
+        let mut rows = rows(site, window);
+        let cuts: Vec<f64> = rows
+            .iter()
+            .flat_map(|r| [r.y - v / 2.0, r.y + v / 2.0])
+            .chain([window.duty.0, window.duty.1])
+            .filter(|y| y.is_finite())
             .collect();
-        for &(_, y) in &elevation.pinned {
-            if !rows.iter().any(|r| (r.y - y).abs() < 1e-9) {
-                rows.push(Row { y, runs: Intervals::empty(), strips: (0, 0), near: Vec::new(), widest: 0.0 });
-            }
-        }
-        rows.sort_by(|a, b| a.y.total_cmp(&b.y));
-        let cuts: Vec<f64> = rows.iter().flat_map(|r| [r.y - v / 2.0, r.y + v / 2.0]).collect();
-        let strips = Strips::new(&masonry.boundary.segments, &cuts);
+        let reached = (window.rows.0 - v / 2.0, window.rows.1 + v / 2.0);
+        let strips = strips(site.masonry, &cuts, reached);
         let middles: Vec<f64> = strips.strips.iter().map(|s| f64::midpoint(s.y0, s.y1)).collect();
         for r in &mut rows {
             r.strips = (
@@ -153,42 +161,46 @@ impl<'a> Board<'a> {
                 middles.partition_point(|&m| m < r.y + v / 2.0),
             );
         }
-        let within = rules.edges.as_ref().map_or(0.0, |e| e.within.value - ROUNDING);
+        let duty = middles.partition_point(|&m| m < window.duty.0) as u32
+            ..middles.partition_point(|&m| m < window.duty.1) as u32;
         let mut board = Self {
-            masonry,
+            masonry: site.masonry,
             half_h: h / 2.0,
             half_v: v / 2.0,
-            within,
-            between: rules.between.value,
-            datum: masonry.rings.iter().flatten().map(|p| p.0).fold(f64::INFINITY, f64::min),
-            staggered: elevation.pattern == Pattern::Staggered,
-            pitch: if elevation.coursing.fix == Fix::Anywhere {
-                ANYWHERE_STEP
-            } else {
-                elevation.coursing.gauge
-            },
+            within: site.rules.edges.as_ref().map_or(0.0, |e| e.within.value - ROUNDING),
+            between: site.rules.between.value,
+            datum: site.datum,
+            base: site.base,
+            foot: site.foot,
+            own: window.own,
+            duty,
+            staggered: site.elevation.pattern == Pattern::Staggered,
+            pitch: site.pitch,
             on_row: vec![Vec::new(); rows.len()],
             serving: vec![Vec::new(); strips.cells.len()],
             visited: vec![0; strips.cells.len()],
             visit: 0,
             swaps_left: SWAPS,
             misses_left: MISSES,
-            columns: Vec::new(),
+            columns: vec![None; rows.len()],
             strips,
             rows,
             ties: Vec::new(),
             edges: Vec::new(),
         };
-        if let Some(rule) = &rules.edges {
-            board.note_edges(edges(masonry, elevation, rule));
-        }
-        board.note_columns();
-        for &(x, y) in &elevation.pinned {
-            if let Some(row) = board.rows.iter().position(|r| (r.y - y).abs() < 1e-9) {
+        board.note_edges(site, window);
+        for &(x, y) in &site.elevation.pinned {
+            if let Some(row) = board.row_at(y) {
                 board.add(row, x, true);
             }
         }
         board
+    }
+
+    /// The row at a height.
+    pub(super) fn row_at(&self, y: f64) -> Option<usize> {
+        let at = self.rows.partition_point(|r| r.y <= y - 1e-9);
+        self.rows.get(at).is_some_and(|r| (r.y - y).abs() < 1e-9).then_some(at)
     }
 
     /// Ties on the board.
@@ -215,29 +227,68 @@ impl<'a> Board<'a> {
 
     /// Takes a tie off the board.
     pub(super) fn remove(&mut self, id: u32) {
-        let tie = self.ties[id as usize].clone();
-        self.ties[id as usize].alive = false;
-        for c in tie.cells {
+        let tie = &mut self.ties[id as usize];
+        tie.alive = false;
+        for &c in &tie.cells {
             delete(&mut self.serving[c as usize], tie.x, id);
         }
         delete(&mut self.on_row[tie.row], tie.x, id);
-        for (e, place) in tie.edges {
+        for &(e, place) in &tie.edges {
             delete(&mut self.edges[e].served, place, id);
         }
     }
 
     /// Puts a tie that was taken off back where it was.
     pub(super) fn put_back(&mut self, id: u32) {
-        let tie = self.ties[id as usize].clone();
-        self.ties[id as usize].alive = true;
-        for c in tie.cells {
+        let tie = &mut self.ties[id as usize];
+        tie.alive = true;
+        for &c in &tie.cells {
             insert(&mut self.serving[c as usize], tie.x, id);
         }
         insert(&mut self.on_row[tie.row], tie.x, id);
-        for (e, place) in tie.edges {
+        for &(e, place) in &tie.edges {
             insert(&mut self.edges[e].served, place, id);
         }
     }
+}
+
+/// The rows of a window: where ties may stand, and where pinned ones do.
+fn rows(site: &Site<'_>, window: &Window) -> Vec<Row> {
+    let row = |y: f64, runs: Intervals| Row { y, runs, strips: (0, 0), near: Vec::new(), widest: 0.0 };
+    let inside = |y: f64| window.rows.0 <= y && y <= window.rows.1;
+    let from = site.heights.partition_point(|&y| y < window.rows.0);
+    let mut rows: Vec<Row> = site.heights[from..]
+        .iter()
+        .take_while(|&&y| inside(y))
+        .map(|&y| row(y, site.standing.at(y)))
+        .filter(|r| !r.runs.is_empty())
+        .collect();
+    let mut pinned: Vec<f64> = site.elevation.pinned.iter().map(|p| p.1).filter(|&y| inside(y)).collect();
+    pinned.sort_by(f64::total_cmp);
+    pinned.dedup_by(|b, a| *b - *a < 1e-9);
+    let known = rows.len();
+    for y in pinned {
+        let at = rows[..known].partition_point(|r| r.y <= y - 1e-9);
+        if at == known || (rows[at].y - y).abs() >= 1e-9 {
+            rows.push(row(y, Intervals::empty()));
+        }
+    }
+    rows.sort_by(|a, b| a.y.total_cmp(&b.y));
+    rows
+}
+
+/// The masonry between two heights cut at others.
+fn strips(masonry: &Masonry, cuts: &[f64], (low, high): (f64, f64)) -> Strips {
+    let boundary = &masonry.boundary;
+    let whole = masonry.height_range().is_none_or(|r| low <= r.0 && r.1 <= high);
+    if whole {
+        return Strips::new(&boundary.segments, cuts);
+    }
+    let mut about: Vec<u32> = boundary.near((f64::MIN, low), (f64::MAX, high)).collect();
+    about.sort_unstable();
+    about.dedup();
+    let about: Vec<BoundarySegment> = about.into_iter().map(|i| boundary.segments[i as usize]).collect();
+    Strips::between(&about, cuts, (low, high))
 }
 
 fn insert(list: &mut Vec<(f64, u32)>, x: f64, id: u32) {
@@ -250,30 +301,4 @@ fn delete(list: &mut Vec<(f64, u32)>, x: f64, id: u32) {
     if let Some(i) = list[from..].iter().position(|t| t.1 == id) {
         list.remove(from + i);
     }
-}
-
-/// The heights ties may stand at, from below.
-fn heights(elevation: &Elevation, masonry: &Masonry, rules: &RuleSet) -> Vec<f64> {
-    let Some((low, high)) = masonry.height_range() else { return Vec::new() };
-    let c = elevation.coursing;
-    if c.fix != Fix::Anywhere {
-        let first = ((low - c.first_bed) / c.gauge).floor() as i64 - 1;
-        let last = ((high - c.first_bed) / c.gauge).ceil() as i64 + 1;
-        return (first..=last).map(|k| c.height(k)).filter(|y| (low..=high).contains(y)).collect();
-    }
-    // Whole steps from the base, and the heights that just clear a level side or a keep-out.
-    let steps = ((high - low) / ANYWHERE_STEP) as i64;
-    let mut ys: Vec<f64> = (0..=steps).map(|i| low + i as f64 * ANYWHERE_STEP).collect();
-    let d = rules.edge_distance.value;
-    for s in masonry.boundary.segments.iter().filter(|s| s.a.1 == s.b.1) {
-        ys.extend([s.a.1 - d, s.a.1 + d]);
-    }
-    for k in &elevation.keep_outs {
-        let (_, lower, _, upper) = shape_bounds(&k.shape);
-        ys.extend([lower - k.clearance, upper + k.clearance]);
-    }
-    ys.retain(|y| (low..=high).contains(y));
-    ys.sort_by(f64::total_cmp);
-    ys.dedup_by(|b, a| *b - *a < 1e-3);
-    ys
 }

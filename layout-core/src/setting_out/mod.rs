@@ -26,12 +26,14 @@ mod merge;
 mod perimeter;
 mod reduce;
 mod repair;
+mod site;
 mod standing;
 mod sweep;
 mod tidy;
 mod unblock;
 
 use board::Board;
+use site::{Site, Window};
 
 use crate::elevation::{Elevation, Point, Style};
 use crate::masonry::{Masonry, fewest_ties};
@@ -60,14 +62,11 @@ pub fn set_out(elevation: &Elevation, masonry: &Masonry, rules: &RuleSet) -> Vec
     placed
 }
 
-/// The regular layout is taken unless it has more than this many times the ties of the other.
-const REGULAR_MAY_COST: f64 = 1.03;
-
 /// Lays out ties at a field spacing: on main rows, and each at its last chance; takes the layout on main
 /// rows unless it needs clearly more ties, or where the fewest are wanted any more.
-fn lay<'a>(elevation: &Elevation, masonry: &'a Masonry, rules: &RuleSet, h: f64, v: f64) -> Board<'a> {
-    let fewest = elevation.style == Style::Fewest;
-    let blank = Board::new(elevation, masonry, rules, h, v);
+fn lay<'a>(site: &Site<'a>, h: f64, v: f64, window: &Window) -> Board<'a> {
+    let fewest = site.elevation.style == Style::Fewest;
+    let blank = Board::new(site, h, v, window);
     let done = |sweep: fn(&mut Board<'a>)| {
         let mut board = passes(blank.clone(), sweep);
         if fewest {
@@ -76,14 +75,14 @@ fn lay<'a>(elevation: &Elevation, masonry: &'a Masonry, rules: &RuleSet, h: f64,
         }
         board
     };
-    let (regular, lean) = (done(sweep::run_on_main_rows), done(sweep::run));
-    let may_cost = if fewest { 1.0 } else { REGULAR_MAY_COST };
-    let worth_it = regular.count() as f64 <= lean.count() as f64 * may_cost;
-    let mut board = if worth_it { regular } else { lean };
+    let regular = done(sweep::run_on_main_rows);
     if !fewest {
+        let mut board = regular;
         merge::pairs(&mut board);
+        return board;
     }
-    board
+    let lean = done(sweep::run);
+    if regular.count() <= lean.count() { regular } else { lean }
 }
 
 fn passes<'a>(mut board: Board<'a>, sweep: fn(&mut Board<'a>)) -> Board<'a> {
@@ -97,10 +96,11 @@ fn passes<'a>(mut board: Board<'a>, sweep: fn(&mut Board<'a>)) -> Board<'a> {
 
 fn automatic(elevation: &Elevation, masonry: &Masonry, rules: &RuleSet) -> Vec<Placed> {
     let fewest = fewest_ties(masonry, elevation, rules);
+    let site = Site::new(elevation, masonry, rules);
     let mut board = None;
     // The closest even spacing that needs no more ties than the rules ask for by number.
     for (h, v) in density::spacings(elevation, rules, fewest, m2(masonry.net_area)) {
-        let tried = lay(elevation, masonry, rules, h, v);
+        let tried = lay(&site, h, v, &Window::whole());
         let enough = tried.count() <= fewest;
         board = Some(tried);
         if enough {

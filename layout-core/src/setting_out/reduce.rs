@@ -28,9 +28,12 @@ pub(super) fn is_needless(board: &Board<'_>, id: u32) -> bool {
 
 /// The stretch of a cell that a tie alone serves, if any that counts.
 pub(super) fn alone_in_cell(board: &Board<'_>, cell: u32, x: f64, id: u32) -> Option<(f64, f64)> {
+    let c = &board.strips.cells[cell as usize];
+    if !board.duty.contains(&c.strip) {
+        return None;
+    }
     let list = &board.serving[cell as usize];
     let at = list.partition_point(|t| (t.0, t.1) < (x, id));
-    let c = &board.strips.cells[cell as usize];
     let before = if at > 0 { list[at - 1].0 + board.half_h } else { c.left() };
     let after = list.get(at + 1).map_or(c.right(), |t| t.0 - board.half_h);
     let (from, to) = (before.max(c.left()).max(x - board.half_h), after.min(c.right()).min(x + board.half_h));

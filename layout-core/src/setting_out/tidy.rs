@@ -85,9 +85,12 @@ fn room(board: &Board<'_>, id: u32) -> Option<(f64, f64)> {
         }
     }
     for &c in &tie.cells {
+        let cell = &board.strips.cells[c as usize];
+        if !board.duty.contains(&cell.strip) {
+            continue;
+        }
         let list = &board.serving[c as usize];
         let at = list.partition_point(|t| (t.0, t.1) < (x, id));
-        let cell = &board.strips.cells[c as usize];
         let (left, right) = (cell.left(), cell.right());
         let before = if at > 0 { (list[at - 1].0 + board.half_h).max(left) } else { left };
         let after = list.get(at + 1).map_or(right, |t| (t.0 - board.half_h).min(right));

@@ -1,45 +1,48 @@
 //! What a tie serves: exactly, and as far as it can tell by going straight up or down.
 
-use super::Board;
+use super::{Board, Column};
 use crate::masonry::Intervals;
 use crate::units::EPSILON;
 
 impl Board<'_> {
-    /// Works out for every row which parts of which cells a tie reaches by going straight up or down
-    /// and then along the cell.
-    pub(in crate::setting_out) fn note_columns(&mut self) {
-        for at in 0..self.rows.len() {
-            let row = &self.rows[at];
-            let mut out = Vec::new();
-            let (s0, s1) = row.strips;
-            let mid = self.strips.strips.partition_point(|s| s.y1 < row.y).clamp(s0, s1);
-            let both = |s: usize| self.strips.strips[s].y1 <= row.y;
-            let start = mid + usize::from(mid < s1 && both(mid));
-            let mut visible = row.runs.clone();
-            for s in start..s1 {
-                visible = self.through(s, &visible, &mut out);
-            }
-            let mut visible = row.runs.clone();
-            let mut downs: Vec<usize> = (s0..start).collect();
-            if start < s1 && self.strips.strips[start].y0 < row.y - EPSILON {
-                // The row runs inside this strip: it is done, but the columns go on below it.
-                visible = self.through(start, &visible, &mut Vec::new());
-            }
-            downs.reverse();
-            for s in downs {
-                visible = self.through(s, &visible, &mut out);
-            }
-            out.sort_by(|a, b| a.0.cmp(&b.0).then(a.1.total_cmp(&b.1)));
-            self.columns.push(out);
+    /// The parts of cells that a tie on a row reaches by going straight up or down and then along the
+    /// cell; by cell, each from the left.
+    pub(in crate::setting_out) fn columns(&mut self, row: usize) -> &[Column] {
+        if self.columns[row].is_none() {
+            self.columns[row] = Some(self.columns_of(row));
         }
+        self.columns[row].as_deref().unwrap_or_default()
     }
 
-    pub(in crate::setting_out) fn through(
-        &self,
-        strip: usize,
-        visible: &Intervals,
-        out: &mut Vec<(u32, f64, f64)>,
-    ) -> Intervals {
+    /// As [`Self::columns`], if they have been asked for before.
+    pub(in crate::setting_out) fn columns_known(&self, row: usize) -> &[Column] {
+        self.columns[row].as_deref().unwrap_or_default()
+    }
+
+    fn columns_of(&self, row: usize) -> Vec<Column> {
+        let row = &self.rows[row];
+        let mut out = Vec::new();
+        let (s0, s1) = row.strips;
+        let mid = self.strips.strips.partition_point(|s| s.y1 < row.y).clamp(s0, s1);
+        let both = |s: usize| self.strips.strips[s].y1 <= row.y;
+        let start = mid + usize::from(mid < s1 && both(mid));
+        let mut visible = row.runs.clone();
+        for s in start..s1 {
+            visible = self.through(s, &visible, &mut out);
+        }
+        let mut visible = row.runs.clone();
+        if start < s1 && self.strips.strips[start].y0 < row.y - EPSILON {
+            // The row runs inside this strip: it is done, but the columns go on below it.
+            visible = self.through(start, &visible, &mut Vec::new());
+        }
+        for s in (s0..start).rev() {
+            visible = self.through(s, &visible, &mut out);
+        }
+        out.sort_by(|a, b| a.0.cmp(&b.0).then(a.1.total_cmp(&b.1)));
+        out
+    }
+
+    fn through(&self, strip: usize, visible: &Intervals, out: &mut Vec<Column>) -> Intervals {
         let s = self.strips.strips[strip];
         let mut on = Vec::new();
         for c in s.first..s.last {

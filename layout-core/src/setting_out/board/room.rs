@@ -78,6 +78,18 @@ impl Board<'_> {
         self.unserved_between(cell, f64::NEG_INFINITY, f64::INFINITY)
     }
 
+    /// Whether any part of a cell is unserved.
+    pub(in crate::setting_out) fn is_open(&self, cell: u32) -> bool {
+        self.is_open_between(cell, f64::NEG_INFINITY, f64::INFINITY)
+    }
+
+    /// Whether any part of a cell between two x is unserved.
+    pub(in crate::setting_out) fn is_open_between(&self, cell: u32, lo: f64, hi: f64) -> bool {
+        let mut open = false;
+        self.each_unserved(cell, lo, hi, |_, _| open = true);
+        open
+    }
+
     /// The parts of a cell between two x that no tie serves, wide enough to count.
     pub(in crate::setting_out) fn unserved_between(&self, cell: u32, lo: f64, hi: f64) -> Vec<(f64, f64)> {
         let mut out = Vec::new();
@@ -93,6 +105,9 @@ impl Board<'_> {
         mut f: impl FnMut(f64, f64),
     ) {
         let c = &self.strips.cells[cell as usize];
+        if !self.duty.contains(&c.strip) {
+            return;
+        }
         let list = &self.serving[cell as usize];
         let (mut from, right) = (c.left().max(lo), c.right().min(hi));
         let first = list.partition_point(|t| t.0 + self.half_h < from);
