@@ -11,7 +11,7 @@ mod room;
 use std::ops::Range;
 
 use super::site::{Site, Window};
-use crate::elevation::Pattern;
+use crate::elevation::{Pattern, Style};
 use crate::masonry::{BoundarySegment, Edge, Intervals, Masonry, Strips};
 use crate::units::{EPSILON, SLIVER};
 
@@ -73,6 +73,8 @@ pub(super) struct EdgeState {
     pub edge: Edge,
     /// Rows a tie that counts for it can stand on, from below.
     pub rows: Vec<usize>,
+    /// For each of those its place among what is near the row.
+    near: Vec<u32>,
     /// Places served, in order, with the tie.
     pub served: Vec<(f64, u32)>,
 }
@@ -112,6 +114,8 @@ pub(super) struct Board<'a> {
     pub own: (f64, f64),
     /// The strips that have to be served.
     pub duty: Range<u32>,
+    /// Whether even rows are wanted rather than the fewest ties.
+    pub even: bool,
     /// Whether rows of long plain stretches are staggered.
     pub staggered: bool,
     /// Step between candidate heights, mm.
@@ -174,6 +178,7 @@ impl<'a> Board<'a> {
             foot: site.foot,
             own: window.own,
             duty,
+            even: site.elevation.style == Style::Even,
             staggered: site.elevation.pattern == Pattern::Staggered,
             pitch: site.pitch,
             on_row: vec![Vec::new(); rows.len()],
@@ -201,6 +206,13 @@ impl<'a> Board<'a> {
     pub(super) fn row_at(&self, y: f64) -> Option<usize> {
         let at = self.rows.partition_point(|r| r.y <= y - 1e-9);
         self.rows.get(at).is_some_and(|r| (r.y - y).abs() < 1e-9).then_some(at)
+    }
+
+    /// From where on a row a tie counts for an edge, if it does anywhere.
+    pub(super) fn near(&self, row: usize, edge: usize) -> Option<&Near> {
+        let state = &self.edges[edge];
+        let at = state.rows.binary_search(&row).ok()?;
+        self.rows[row].near.get(state.near[at] as usize)
     }
 
     /// Ties on the board.

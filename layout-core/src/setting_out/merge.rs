@@ -281,7 +281,7 @@ fn places(board: &mut Board<'_>, needs: &Needs, one: bool) -> Vec<(usize, f64)> 
         }
         let mut xs: Vec<f64> = free.0.iter().flat_map(|r| [r.1, f64::midpoint(r.0, r.1), r.0]).collect();
         let mut edge_runs = Vec::new();
-        for near in board.rows[row].near.iter().filter(|n| needs.edges.contains(&n.edge)) {
+        for near in needs.edges.iter().filter_map(|&e| board.near(row, e)) {
             edge_runs.extend(near.runs.meet(&free).0.into_iter().flat_map(|r| [r.0, r.1]));
         }
         if one && !needs.edges.is_empty() {

@@ -49,7 +49,7 @@ pub(super) fn best_for_edge(board: &mut Board<'_>, edge: usize, gap: f64) -> Opt
         {
             continue;
         }
-        let Some(near) = board.rows[row].near.iter().find(|n| n.edge == edge) else { continue };
+        let Some(near) = board.near(row, edge) else { continue };
         let runs = board.clear_of_ties(row, &near.runs);
         let places: Vec<f64> = runs.spread().collect();
         for x in places {

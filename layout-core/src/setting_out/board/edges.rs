@@ -57,9 +57,15 @@ impl Board<'_> {
             }
             self.note_edge(edge, &joint_ends);
         }
-        for row in &mut self.rows {
+        for (number, row) in self.rows.iter_mut().enumerate() {
             row.near.sort_by(|a, b| a.first().total_cmp(&b.first()).then(a.edge.cmp(&b.edge)));
             row.widest = row.near.iter().map(|n| n.last() - n.first()).fold(0.0, f64::max);
+            for (i, near) in row.near.iter().enumerate() {
+                let state = &mut self.edges[near.edge];
+                if let Ok(at) = state.rows.binary_search(&number) {
+                    state.near[at] = i as u32;
+                }
+            }
         }
     }
 
@@ -104,7 +110,8 @@ impl Board<'_> {
                 on.push(at);
             }
         }
-        self.edges.push(EdgeState { edge, rows: on, served: Vec::new() });
+        let near = vec![0; on.len()];
+        self.edges.push(EdgeState { edge, rows: on, near, served: Vec::new() });
     }
 
     /// Where nothing stands between an upright straight edge and the ties that may count for it; `None` for
