@@ -164,7 +164,15 @@ impl Strips {
     /// Index of the cell that holds a point, its boundary included.
     #[must_use]
     pub fn cell_at(&self, p: Point) -> Option<u32> {
-        let at = self.strip_at(p.1)?;
+        self.cell_on(p, self.strip_at(p.1)?)
+    }
+
+    /// As [`Self::cell_at`], where the strip of its height is known.
+    #[must_use]
+    pub fn cell_on(&self, p: Point, at: usize) -> Option<u32> {
+        if at >= self.strips.len() {
+            return None;
+        }
         // At the height between two strips either may hold the point.
         self.cell_in(at, p).or_else(|| {
             let above = at + 1;
@@ -204,7 +212,9 @@ fn heights(upright: &[&BoundarySegment], cuts: &[f64], (low, high): (f64, f64)) 
     let mut ys: Vec<f64> =
         upright.iter().flat_map(|s| [s.a.1.clamp(low, high), s.b.1.clamp(low, high)]).collect();
     ys.sort_by(f64::total_cmp);
-    let (Some(&bottom), Some(&top)) = (ys.first(), ys.last()) else { return Vec::new() };
+    let (Some(&bottom), Some(&top)) = (ys.first(), ys.last()) else {
+        return Vec::new();
+    };
     ys.extend(cuts.iter().copied().filter(|&y| y > bottom && y < top));
     ys.sort_by(f64::total_cmp);
     ys.dedup_by(|b, a| *b - *a <= EPSILON);

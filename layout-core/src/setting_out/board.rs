@@ -26,6 +26,8 @@ pub(super) struct Row {
     pub runs: Intervals,
     /// Strips that a tie on this row can serve.
     pub strips: (usize, usize),
+    /// The strip that holds it; where it runs between two, the lower one.
+    level: usize,
     /// Edges a tie on this row can count for, and from where; from the left.
     pub near: Vec<Near>,
     /// Width of the widest of `near`, mm.
@@ -134,6 +136,8 @@ pub(super) struct Board<'a> {
     pub misses_left: u32,
     visited: Vec<u32>,
     visit: u32,
+    /// Kept for [`Self::reach`].
+    found: Vec<u32>,
 }
 
 /// Places are rounded to twice this, mm: edges keep it in hand.
@@ -160,6 +164,7 @@ impl<'a> Board<'a> {
         let strips = strips(site.masonry, &cuts, reached);
         let middles: Vec<f64> = strips.strips.iter().map(|s| f64::midpoint(s.y0, s.y1)).collect();
         for r in &mut rows {
+            r.level = strips.strip_at(r.y).unwrap_or(usize::MAX);
             r.strips = (
                 middles.partition_point(|&m| m < r.y - v / 2.0),
                 middles.partition_point(|&m| m < r.y + v / 2.0),
@@ -185,6 +190,7 @@ impl<'a> Board<'a> {
             serving: vec![Vec::new(); strips.cells.len()],
             visited: vec![0; strips.cells.len()],
             visit: 0,
+            found: Vec::new(),
             swaps_left: SWAPS,
             misses_left: MISSES,
             columns: vec![None; rows.len()],
@@ -266,7 +272,8 @@ impl<'a> Board<'a> {
 
 /// The rows of a window: where ties may stand, and where pinned ones do.
 fn rows(site: &Site<'_>, window: &Window) -> Vec<Row> {
-    let row = |y: f64, runs: Intervals| Row { y, runs, strips: (0, 0), near: Vec::new(), widest: 0.0 };
+    let row =
+        |y: f64, runs: Intervals| Row { y, runs, strips: (0, 0), level: 0, near: Vec::new(), widest: 0.0 };
     let inside = |y: f64| window.rows.0 <= y && y <= window.rows.1;
     let from = site.heights.partition_point(|&y| y < window.rows.0);
     let mut rows: Vec<Row> = site.heights[from..]

@@ -115,7 +115,7 @@ fn automatic(elevation: &Elevation, masonry: &Masonry, rules: &RuleSet, tile_fro
     for (h, v) in density::spacings(elevation, rules, fewest, m2(masonry.net_area)) {
         let tried = match Tiles::new(&site, h, v, tile_from) {
             Some(tiles) => Tried::InTiles(in_tiles(&site, (h, v), &tiles), (h, v)),
-            None => Tried::OnOneBoard(lay(&site, (h, v), &Window::whole(), &|_| ())),
+            None => Tried::OnOneBoard(Box::new(lay(&site, (h, v), &Window::whole(), &|_| ()))),
         };
         let enough = tried.count(elevation.pinned.len()) <= fewest;
         board = Some(tried);
@@ -150,7 +150,7 @@ fn automatic(elevation: &Elevation, masonry: &Masonry, rules: &RuleSet, tile_fro
 
 /// A layout at one field spacing.
 enum Tried<'a> {
-    OnOneBoard(Board<'a>),
+    OnOneBoard(Box<Board<'a>>),
     /// Done but for the number of ties, with its spacing; pinned ties aside.
     InTiles(Vec<Stood>, (f64, f64)),
 }

@@ -44,7 +44,11 @@ pub(super) fn alone_in_cell(board: &Board<'_>, cell: u32, x: f64, id: u32) -> Op
 pub(super) fn edge_spares(board: &Board<'_>, edge: usize, id: u32) -> bool {
     let state = &board.edges[edge];
     let list = &state.served;
-    let Some(at) = list.iter().position(|t| t.1 == id) else { return true };
+    let Some(&(_, place)) = board.ties[id as usize].edges.iter().find(|t| t.0 == edge) else { return true };
+    let at = list.partition_point(|t| (t.0, t.1) < (place, id));
+    if list.get(at).is_none_or(|t| t.1 != id) {
+        return true;
+    }
     let half = state.half() + EPSILON;
     let (from, to) = (state.edge.from, state.edge.to);
     match state.edge.measure {

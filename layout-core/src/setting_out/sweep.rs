@@ -244,8 +244,9 @@ fn field_ties_left(board: &mut Board<'_>) {
             continue;
         }
         let mut pieces = Vec::new();
-        for s in board.rows[row].strips.0..board.rows[row].strips.1 {
-            last_chances(board, row, s, &open[s], &mut pieces);
+        let (s0, s1) = board.rows[row].strips;
+        for (s, cells) in open.iter().enumerate().take(s1).skip(s0) {
+            last_chances(board, row, s, cells, &mut pieces);
         }
         serve(board, row, pieces);
     }
@@ -324,7 +325,7 @@ fn place_for(board: &mut Board<'_>, row: usize, cell: u32, from: f64) -> Option<
     let free = board.free(row, from - board.half_h, from + board.half_h);
     for &(lo, hi) in free.0.iter().rev() {
         for x in [hi, f64::midpoint(lo, hi), lo] {
-            if board.reach(row, x).contains(&cell) {
+            if board.reaches_all(row, x, &[cell]) {
                 return Some(x);
             }
         }
@@ -337,7 +338,7 @@ fn first_place_for(board: &mut Board<'_>, row: usize, cell: u32, from: f64, to: 
     let free = board.free(row, from + board.half_h, to + board.half_h - LEAST_GAP);
     for &(lo, hi) in &free.0 {
         for x in [lo, f64::midpoint(lo, hi), hi] {
-            if x - board.half_h > from && board.reach(row, x).contains(&cell) {
+            if x - board.half_h > from && board.reaches_all(row, x, &[cell]) {
                 return Some(x);
             }
         }

@@ -70,7 +70,7 @@ impl Tiles {
             let (mut from, mut to) = (this.at(edge.lo.1 - margin), this.at(edge.hi.1 + margin));
             if edge.measure != Measure::Height && from < to {
                 // It belongs to the one whose turn is second: that one has all of it on its board.
-                from += usize::from(from % 2 == 0);
+                from += usize::from(from.is_multiple_of(2));
                 to = from;
             }
             for tile in from..=to {
@@ -95,7 +95,7 @@ impl Tiles {
         let own = self.band(tile);
         let wider = |(lo, hi): (f64, f64), by: f64| (lo - by, hi + by);
         let edges = Some(self.edges[tile].clone());
-        if tile % 2 == 0 {
+        if tile.is_multiple_of(2) {
             return Window { own, duty: own, rows: wider(own, self.reach), edges };
         }
         let duty = wider(own, self.shared + self.reach);

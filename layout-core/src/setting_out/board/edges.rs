@@ -27,7 +27,9 @@ impl OpenAbout {
         if y < self.low - EPSILON {
             return self.below;
         }
-        let on_its_side = |&(lo, hi): &(f64, f64)| if self.on_left { hi <= self.x } else { lo >= self.x };
+        let on_its_side = |&(lo, hi): &(f64, f64)| {
+            if self.on_left { hi <= self.x } else { lo >= self.x }
+        };
         self.beside && runs.0.iter().all(on_its_side)
     }
 }
@@ -232,7 +234,8 @@ impl Board<'_> {
                 if c > state.edge.to {
                     return None;
                 }
-                for &(place, _) in &state.served {
+                let first = state.served.partition_point(|s| s.0 + half < c);
+                for &(place, _) in &state.served[first..] {
                     if place - half > c + EPSILON {
                         return Some(c);
                     }
@@ -240,7 +243,8 @@ impl Board<'_> {
                 }
                 // Up to the very end, which may be all there is.
                 let end = state.edge.to;
-                let near_end = state.served.iter().rev().any(|s| (s.0 - end).abs() <= half + EPSILON);
+                let close = state.served.partition_point(|s| s.0 < end - half - EPSILON);
+                let near_end = state.served.get(close).is_some_and(|s| s.0 <= end + half + EPSILON);
                 (c + EPSILON < end || !near_end).then_some(c)
             }
             Measure::Length { ring: true } => {

@@ -66,15 +66,30 @@ impl Board<'_> {
 
     /// The cells a tie would serve.
     pub(in crate::setting_out) fn reach(&mut self, row: usize, x: f64) -> Vec<u32> {
-        let mut found = Vec::new();
-        let r = &self.rows[row];
-        let Some(start) = self.strips.cell_at((x, r.y)) else { return found };
-        let (s0, s1) = (r.strips.0 as u32, r.strips.1 as u32);
+        let found = self.take_reach(row, x);
+        let out = found.clone();
+        self.found = found;
+        out
+    }
+
+    /// Whether a tie would serve some of each of these cells.
+    pub(in crate::setting_out) fn reaches_all(&mut self, row: usize, x: f64, cells: &[u32]) -> bool {
+        self.found = self.take_reach(row, x);
+        cells.iter().all(|c| self.visited[*c as usize] == self.visit)
+    }
+
+    /// As [`Self::reach`], in a list that is to be put back into `found`.
+    pub(super) fn take_reach(&mut self, row: usize, x: f64) -> Vec<u32> {
+        let mut found = std::mem::take(&mut self.found);
+        found.clear();
         if self.visit == u32::MAX {
             self.visited.fill(0);
             self.visit = 0;
         }
         self.visit += 1;
+        let r = &self.rows[row];
+        let Some(start) = self.strips.cell_on((x, r.y), r.level) else { return found };
+        let (s0, s1) = (r.strips.0 as u32, r.strips.1 as u32);
         let visit = self.visit;
         let (lo, hi) = (x - self.half_h, x + self.half_h);
         let cells = &self.strips.cells;

@@ -25,7 +25,9 @@ impl Board<'_> {
 
     /// The parts of `runs` on a row that are clear of the other new ties.
     pub(in crate::setting_out) fn clear_of_ties(&self, row: usize, runs: &Intervals) -> Intervals {
-        let (Some(first), Some(last)) = (runs.0.first(), runs.0.last()) else { return Intervals::empty() };
+        let (Some(first), Some(last)) = (runs.0.first(), runs.0.last()) else {
+            return Intervals::empty();
+        };
         let (lo, hi) = (first.0, last.1);
         let y = self.rows[row].y;
         let d = self.between;
@@ -134,13 +136,14 @@ impl Board<'_> {
 
     /// Area that a tie would newly serve, as a share of the full served area; roughly.
     pub(in crate::setting_out) fn gain(&mut self, row: usize, x: f64) -> f64 {
-        let cells = self.reach(row, x);
+        let cells = self.take_reach(row, x);
         let (lo, hi) = (x - self.half_h, x + self.half_h);
         let mut area = 0.0;
-        for c in cells {
+        for &c in &cells {
             let height = self.strip_height(self.strips.cells[c as usize].strip as usize);
             self.each_unserved(c, lo, hi, |a, b| area += (b - a) * height);
         }
+        self.found = cells;
         area / (4.0 * self.half_h * self.half_v)
     }
 }
