@@ -33,7 +33,7 @@ pub(super) fn lay(board: &mut Board<'_>, row: usize, from: f64, to: f64) {
     let slack = fewest * h - (to - from);
     let on_ladder = rung_before(board, row, from + board.half_h);
     let needed = ((to - EPSILON - (on_ladder - board.half_h)) / h).ceil();
-    if board.for_ease && fewest >= LEAST_FOR_ONE_MORE {
+    if board.even && fewest >= LEAST_FOR_ONE_MORE {
         lay_inner(board, row, (from, to), on_ladder);
     } else if needed <= fewest {
         lay_whole(board, row, (from, to), on_ladder, needed as usize);
@@ -124,7 +124,6 @@ fn ladder(board: &Board<'_>, row: usize) -> f64 {
 
 /// Whether a row is one of those set back: every other one of the rows at the full spacing in whole courses.
 fn is_set_back(board: &Board<'_>, row: usize) -> bool {
-    let first = board.rows.iter().find(|r| !r.runs.is_empty()).map_or(0.0, |r| r.y);
     let courses = (2.0 * board.half_v / board.pitch + EPSILON).floor().max(1.0);
-    ((board.rows[row].y - first) / (courses * board.pitch)).round() as i64 % 2 != 0
+    ((board.rows[row].y - board.foot) / (courses * board.pitch)).round() as i64 % 2 != 0
 }

@@ -33,7 +33,7 @@ fn places(board: &Board<'_>, edge: usize) -> Vec<Place> {
     let mut out = Vec::new();
     for &row in &board.edges[edge].rows {
         let y = board.rows[row].y;
-        let Some(near) = board.rows[row].near.iter().find(|n| n.edge == edge) else { continue };
+        let Some(near) = board.near(row, edge) else { continue };
         for &(lo, hi) in &near.runs.0 {
             let n = ((hi - lo) / STEP).ceil().max(1.0) as usize;
             for i in 0..=n {

@@ -77,17 +77,22 @@ fn room(board: &Board<'_>, id: u32) -> Option<(f64, f64)> {
     for other in board.rows_about(tie.row, board.between) {
         let dy = board.rows[other].y - board.rows[tie.row].y;
         let half = (board.between * board.between - dy * dy).max(0.0).sqrt();
-        for &(at, other_id) in &board.on_row[other] {
-            if other_id == id || (at - x).abs() > 2.0 * board.half_h {
+        let list = &board.on_row[other];
+        let from = list.partition_point(|t| t.0 < x - 2.0 * board.half_h);
+        for &(at, other_id) in list[from..].iter().take_while(|t| t.0 <= x + 2.0 * board.half_h) {
+            if other_id == id {
                 continue;
             }
             if at > x { hi = hi.min(at - half) } else { lo = lo.max(at + half) }
         }
     }
     for &c in &tie.cells {
+        let cell = &board.strips.cells[c as usize];
+        if !board.duty.contains(&cell.strip) {
+            continue;
+        }
         let list = &board.serving[c as usize];
         let at = list.partition_point(|t| (t.0, t.1) < (x, id));
-        let cell = &board.strips.cells[c as usize];
         let (left, right) = (cell.left(), cell.right());
         let before = if at > 0 { (list[at - 1].0 + board.half_h).max(left) } else { left };
         let after = list.get(at + 1).map_or(right, |t| (t.0 - board.half_h).min(right));
@@ -99,7 +104,7 @@ fn room(board: &Board<'_>, id: u32) -> Option<(f64, f64)> {
     }
     for &(e, _) in &tie.edges {
         if !edge_spares(board, e, id) {
-            let near = board.rows[tie.row].near.iter().find(|n| n.edge == e)?;
+            let near = board.near(tie.row, e)?;
             let run = near.runs.0.iter().find(|r| r.0 <= x + EPSILON && x <= r.1 + EPSILON)?;
             lo = lo.max(run.0);
             hi = hi.min(run.1);

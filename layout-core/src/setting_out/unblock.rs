@@ -19,7 +19,7 @@ pub(super) fn edge(board: &mut Board<'_>, edge: usize, gap: f64) -> bool {
         {
             continue;
         }
-        if let Some(near) = board.rows[row].near.iter().find(|n| n.edge == edge) {
+        if let Some(near) = board.near(row, edge) {
             places.extend(near.runs.spread().map(|x| (row, x)));
         }
     }

@@ -18,7 +18,7 @@ use crate::masonry::{Intervals, Measure};
 use crate::units::EPSILON;
 
 /// Makes fewer ties of so many neighbours, all over the board, as long as it has more than the `least`.
-pub(super) fn run(board: &mut Board<'_>, size: usize, least: usize, favour_full_rows: bool) {
+pub(super) fn run(board: &mut Board<'_>, size: usize, least: usize) {
     let mut count = board.count();
     let mut queue: VecDeque<u32> = (0..board.ties.len() as u32).filter(|&id| is_free(board, id)).collect();
     let mut tried = BTreeSet::new();
@@ -36,7 +36,7 @@ pub(super) fn run(board: &mut Board<'_>, size: usize, least: usize, favour_full_
         if ties.len() < 2 || !tried.insert(ties.clone()) {
             continue;
         }
-        if let Some(new) = improve(board, &ties, favour_full_rows) {
+        if let Some(new) = improve(board, &ties) {
             count -= ties.len() - new.len();
             // What stands about the change may have become easier.
             let mut about: BTreeSet<u32> = new.iter().copied().collect();
@@ -83,7 +83,7 @@ fn open(board: &Board<'_>, g: &Ground) -> (f64, f64) {
 }
 
 /// Serves what the ties serve with one fewer; the new ties, or nothing and the board as it was.
-fn improve(board: &mut Board<'_>, ties: &[u32], favour_full_rows: bool) -> Option<Vec<u32>> {
+fn improve(board: &mut Board<'_>, ties: &[u32]) -> Option<Vec<u32>> {
     let ground = ground(board, ties);
     let before = needs(board, &ground);
     let lost_before = open(board, &ground);
@@ -93,7 +93,7 @@ fn improve(board: &mut Board<'_>, ties: &[u32], favour_full_rows: bool) -> Optio
     let needs = needs(board, &ground).without(&before);
     if apart(board, &needs, ties.len()) < ties.len() {
         let places = places(board, ties, &needs);
-        let about = places_of(board, &places, favour_full_rows);
+        let about = places_of(board, &places);
         let solved =
             Cover::new(&pieces(board, &needs, &places), &about).and_then(|c| c.solve(ties.len() - 1));
         if let Some(chosen) = solved
@@ -386,9 +386,8 @@ fn middles(a: f64, b: f64, cuts: impl Iterator<Item = f64>) -> Vec<f64> {
     out
 }
 
-fn places_of(board: &Board<'_>, places: &[Place], favour_full_rows: bool) -> Places {
+fn places_of(board: &Board<'_>, places: &[Place]) -> Places {
     let at: Vec<(f64, f64)> = places.iter().map(|p| (p.x, board.rows[p.row].y)).collect();
-    let favour =
-        places.iter().map(|p| if favour_full_rows { board.on_row[p.row].len() } else { 0 }).collect();
+    let favour = places.iter().map(|p| if board.even { board.on_row[p.row].len() } else { 0 }).collect();
     Places { at, favour, between: board.between }
 }

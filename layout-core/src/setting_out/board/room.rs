@@ -25,7 +25,9 @@ impl Board<'_> {
 
     /// The parts of `runs` on a row that are clear of the other new ties.
     pub(in crate::setting_out) fn clear_of_ties(&self, row: usize, runs: &Intervals) -> Intervals {
-        let (Some(first), Some(last)) = (runs.0.first(), runs.0.last()) else { return Intervals::empty() };
+        let (Some(first), Some(last)) = (runs.0.first(), runs.0.last()) else {
+            return Intervals::empty();
+        };
         let (lo, hi) = (first.0, last.1);
         let y = self.rows[row].y;
         let d = self.between;
@@ -78,6 +80,18 @@ impl Board<'_> {
         self.unserved_between(cell, f64::NEG_INFINITY, f64::INFINITY)
     }
 
+    /// Whether any part of a cell is unserved.
+    pub(in crate::setting_out) fn is_open(&self, cell: u32) -> bool {
+        self.is_open_between(cell, f64::NEG_INFINITY, f64::INFINITY)
+    }
+
+    /// Whether any part of a cell between two x is unserved.
+    pub(in crate::setting_out) fn is_open_between(&self, cell: u32, lo: f64, hi: f64) -> bool {
+        let mut open = false;
+        self.each_unserved(cell, lo, hi, |_, _| open = true);
+        open
+    }
+
     /// The parts of a cell between two x that no tie serves, wide enough to count.
     pub(in crate::setting_out) fn unserved_between(&self, cell: u32, lo: f64, hi: f64) -> Vec<(f64, f64)> {
         let mut out = Vec::new();
@@ -93,7 +107,7 @@ impl Board<'_> {
         mut f: impl FnMut(f64, f64),
     ) {
         let c = &self.strips.cells[cell as usize];
-        if self.spared[c.strip as usize] {
+        if self.spared[c.strip as usize] || !self.duty.contains(&c.strip) {
             return;
         }
         let list = &self.serving[cell as usize];
@@ -122,13 +136,14 @@ impl Board<'_> {
 
     /// Area that a tie would newly serve, as a share of the full served area; roughly.
     pub(in crate::setting_out) fn gain(&mut self, row: usize, x: f64) -> f64 {
-        let cells = self.reach(row, x);
+        let cells = self.take_reach(row, x);
         let (lo, hi) = (x - self.half_h, x + self.half_h);
         let mut area = 0.0;
-        for c in cells {
+        for &c in &cells {
             let height = self.strip_height(self.strips.cells[c as usize].strip as usize);
             self.each_unserved(c, lo, hi, |a, b| area += (b - a) * height);
         }
+        self.found = cells;
         area / (4.0 * self.half_h * self.half_v)
     }
 }
