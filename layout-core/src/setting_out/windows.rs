@@ -20,6 +20,10 @@ use crate::units::EPSILON;
 /// Makes fewer ties of so many neighbours, all over the board, as long as it has more than the `least`.
 pub(super) fn run(board: &mut Board<'_>, size: usize, least: usize) {
     let mut count = board.count();
+    let mut is_main = vec![!board.even; board.rows.len()];
+    for row in super::sweep::main_rows(board) {
+        is_main[row] = true;
+    }
     let mut queue: VecDeque<u32> = (0..board.ties.len() as u32).filter(|&id| is_free(board, id)).collect();
     let mut tried = BTreeSet::new();
     while let Some(id) = queue.pop_front() {
@@ -36,7 +40,7 @@ pub(super) fn run(board: &mut Board<'_>, size: usize, least: usize) {
         if ties.len() < 2 || !tried.insert(ties.clone()) {
             continue;
         }
-        if let Some(new) = improve(board, &ties) {
+        if let Some(new) = improve(board, &ties, &is_main) {
             count -= ties.len() - new.len();
             // What stands about the change may have become easier.
             let mut about: BTreeSet<u32> = new.iter().copied().collect();
@@ -83,7 +87,7 @@ fn open(board: &Board<'_>, g: &Ground) -> (f64, f64) {
 }
 
 /// Serves what the ties serve with one fewer; the new ties, or nothing and the board as it was.
-fn improve(board: &mut Board<'_>, ties: &[u32]) -> Option<Vec<u32>> {
+fn improve(board: &mut Board<'_>, ties: &[u32], is_main: &[bool]) -> Option<Vec<u32>> {
     let ground = ground(board, ties);
     let before = needs(board, &ground);
     let lost_before = open(board, &ground);
@@ -92,7 +96,7 @@ fn improve(board: &mut Board<'_>, ties: &[u32]) -> Option<Vec<u32>> {
     }
     let needs = needs(board, &ground).without(&before);
     if apart(board, &needs, ties.len()) < ties.len() {
-        let places = places(board, ties, &needs);
+        let places = places(board, ties, &needs, is_main);
         let about = places_of(board, &places);
         let solved =
             Cover::new(&pieces(board, &needs, &places), &about).and_then(|c| c.solve(ties.len() - 1));
@@ -250,10 +254,15 @@ struct Place {
 
 /// Places that serve some of what is open, from the left: the present ones, and where a tie just reaches
 /// the start or end of a stretch or has room no further.
-fn places(board: &mut Board<'_>, ties: &[u32], needs: &Needs) -> Vec<Place> {
+fn places(board: &mut Board<'_>, ties: &[u32], needs: &Needs, is_main: &[bool]) -> Vec<Place> {
     let mut spots: Vec<(usize, f64)> =
         ties.iter().map(|&id| (board.ties[id as usize].row, board.ties[id as usize].x)).collect();
+    let of_ties: BTreeSet<usize> = spots.iter().map(|s| s.0).collect();
     for row in rows(board, needs) {
+        // Where even rows are wanted, no new ones.
+        if !is_main[row] && !of_ties.contains(&row) && !has_ties_about(board, row, spots[0].1) {
+            continue;
+        }
         spots.extend(spots_on(board, row, needs).into_iter().map(|x| (row, x)));
     }
     let mut out: Vec<Place> = spots
@@ -269,6 +278,13 @@ fn places(board: &mut Board<'_>, ties: &[u32], needs: &Needs) -> Vec<Place> {
     out.sort_by(|a, b| a.x.total_cmp(&b.x).then(a.row.cmp(&b.row)));
     out.dedup_by(|a, b| a.row == b.row && (a.x - b.x).abs() < EPSILON);
     out
+}
+
+/// Whether a row has ties about a place along it.
+fn has_ties_about(board: &Board<'_>, row: usize, x: f64) -> bool {
+    let list = &board.on_row[row];
+    let from = list.partition_point(|t| t.0 < x - 2.0 * board.half_h);
+    list.get(from).is_some_and(|t| t.0 <= x + 2.0 * board.half_h)
 }
 
 /// Rows from which some of what is open can be served.
