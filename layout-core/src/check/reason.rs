@@ -4,7 +4,6 @@
 //! 25 mm apart.
 
 use super::Subject;
-use super::keep_out::keep_out_at;
 use super::place::mm;
 use crate::elevation::{Fix, Point};
 use crate::units::ANYWHERE_STEP;
@@ -38,7 +37,7 @@ pub(super) fn reason(s: &Subject<'_>, about: Point, dx: f64, dy: f64) -> Option<
             let clear = s.masonry.boundary.nearest_within(p, limit).map_or(limit, |n| n.0);
             if clear < limit - 1.0 {
                 widest = widest.max(clear);
-            } else if let Some(name) = keep_out_at(s, p) {
+            } else if let Some(name) = s.keep_outs.at(p) {
                 keep_out = Some(name);
             } else if near_old_tie(s, p) {
                 old = true;
@@ -81,7 +80,8 @@ fn heights(s: &Subject<'_>, y: f64, dy: f64) -> Vec<f64> {
 
 fn near_old_tie(s: &Subject<'_>, p: Point) -> bool {
     let r = s.rules.existing_clearance.value - 1.0;
-    s.elevation.existing_ties.iter().any(|t| (t.at.0 - p.0).hypot(t.at.1 - p.1) < r)
+    let mut close = s.old_index.within((p.0 - r, p.1 - r), (p.0 + r, p.1 + r));
+    close.any(|i| (s.old_ties[i].0 - p.0).hypot(s.old_ties[i].1 - p.1) < r)
 }
 
 #[cfg(test)]
