@@ -8,8 +8,8 @@
 
 use super::gaps::{Piece, pieces};
 use super::place::mm;
-use super::reason::reason;
-use super::served::{Reach, gaps_in_bay};
+use super::reason::{Wanted, reason};
+use super::served::{Reach, gaps_in_bay, serves};
 use super::{Finding, Rule, Severity, Subject};
 use crate::elevation::Point;
 use crate::many::{each_large, gather};
@@ -38,7 +38,10 @@ fn finding(s: &Subject<'_>, piece: &Piece) -> Finding {
     let (lo, hi) = piece.bounds();
     let area = m2(piece.area());
     let (h, v) = (s.rules.horizontal.value, s.rules.vertical.value);
-    let why = reason(s, piece.place(), h / 2.0, v / 2.0).map_or_else(String::new, |r| format!(": {r}"));
+    let (place, reach) = (piece.place(), Reach { h: h / 2.0, v: v / 2.0 });
+    let serves = |p: Point| serves(&s.masonry.bays, p, place, reach);
+    let wanted = Wanted { about: place, reach: (reach.h, reach.v), serves: &serves };
+    let why = reason(s, &wanted).map_or_else(String::new, |r| format!(": {r}"));
     Finding {
         rule: Rule::Coverage,
         severity: Severity::Breach,
@@ -51,7 +54,7 @@ fn finding(s: &Subject<'_>, piece: &Piece) -> Finding {
             mm(h),
             mm(v)
         ),
-        at: piece.place(),
+        at: place,
         measured: Some(area),
         required: Some(0.0),
         source: s.rules.horizontal.source.clone(),

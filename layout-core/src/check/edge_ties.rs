@@ -1,8 +1,9 @@
 //! Rule 3: edges have ties near enough and close enough together.
 
 use super::place::{at, mm};
-use super::reason::reason;
+use super::reason::{Wanted, reason};
 use super::{Counted, Finding, Rule, Severity, Subject};
+use crate::elevation::Point;
 use crate::many::{each, gather};
 use crate::masonry::{Edge, EdgeKind, Measure, Service, edges, service};
 use crate::rules::EdgeRule;
@@ -32,14 +33,34 @@ fn services(s: &Subject<'_>, edge: &Edge, rule: &EdgeRule) -> Vec<(u32, Service)
         .collect()
 }
 
+/// What keeps ties from standing near a place of an edge.
+fn why(s: &Subject<'_>, edge: &Edge, rule: &EdgeRule, about: Point, middle: f64) -> Option<String> {
+    let (within, half) = (rule.within.value, edge.spacing / 2.0);
+    let reach = match edge.measure {
+        Measure::Height => (within, half),
+        Measure::Level => (within + (edge.hi.0 - edge.lo.0) / 2.0, within),
+        Measure::Length { .. } => (within + half, within + half),
+    };
+    let serves = |p: Point| {
+        service(s.masonry, edge, p, within)
+            .is_some_and(|found| edge.measure == Measure::Level || (found.place - middle).abs() <= half)
+    };
+    // A hair into the masonry that the edge borders, which is on the left of its pieces.
+    let piece = edge.pieces.iter().min_by(|a, b| a.distance(about).total_cmp(&b.distance(about)));
+    let about = piece.filter(|p| p.length() > 0.0).map_or(about, |p| {
+        let off = 0.1 / p.length();
+        (about.0 - (p.b.1 - p.a.1) * off, about.1 + (p.b.0 - p.a.0) * off)
+    });
+    reason(s, &Wanted { about, reach, serves: &serves })
+}
+
 /// What of an edge has no tie near enough.
 fn findings(s: &Subject<'_>, edge: &Edge, rule: &EdgeRule, services: &[(u32, Service)]) -> Vec<Finding> {
     let mut places: Vec<f64> = services.iter().map(|(_, s)| s.place).collect();
     places.sort_by(f64::total_cmp);
     let described = |(from, to): (f64, f64)| {
         let mut found = finding(edge, rule, from, to, places.is_empty());
-        let up = if edge.measure == Measure::Height { edge.spacing / 2.0 } else { rule.within.value };
-        if let Some(why) = reason(s, found.at, rule.within.value, up) {
+        if let Some(why) = why(s, edge, rule, found.at, f64::midpoint(from, to)) {
             found.message = format!("{}; {why}", found.message);
         }
         found

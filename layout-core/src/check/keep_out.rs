@@ -38,13 +38,16 @@ impl<'a> KeepOutRings<'a> {
         Self { keep_outs, rings, fields }
     }
 
-    /// The first keep-out that a place is too close to, in words.
-    pub(super) fn at(&self, p: Point) -> Option<String> {
-        let close = |&i: &u32| {
-            let k = &self.keep_outs[i as usize];
-            clear_of(&self.rings[i as usize].points, p) < k.clearance - DISTANCE_TOLERANCE - EPSILON
-        };
-        self.fields.near(p, p).filter(close).min().map(|i| words(&self.keep_outs[i as usize]))
+    /// The keep-out that a place is too close to, by how much, mm, and in words.
+    pub(super) fn too_near(&self, p: Point) -> Option<(f64, String)> {
+        let lacks =
+            |i: u32| self.keep_outs[i as usize].clearance - clear_of(&self.rings[i as usize].points, p);
+        self.fields
+            .near(p, p)
+            .map(|i| (lacks(i), i))
+            .filter(|(lacks, _)| *lacks > DISTANCE_TOLERANCE + EPSILON)
+            .max_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)))
+            .map(|(lacks, i)| (lacks, words(&self.keep_outs[i as usize])))
     }
 }
 
@@ -64,7 +67,12 @@ pub(super) fn check(s: &Subject<'_>, out: &mut Vec<Finding>) {
             out.push(Finding {
                 rule: Rule::KeepOut,
                 severity: Severity::Breach,
-                message: format!("{} {where_to}; it has to be clear of it by {} mm", tie(p), mm(k.clearance)),
+                message: format!(
+                    "{} {where_to}; it has to be clear of it by {} mm: move it {} mm further out",
+                    tie(p),
+                    mm(k.clearance),
+                    mm(k.clearance - d)
+                ),
                 at: p,
                 measured: Some(d),
                 required: Some(k.clearance),

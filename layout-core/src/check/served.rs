@@ -82,56 +82,94 @@ impl<'a> Flood<'a> {
         let (left, right) = (tie.0 - reach.h, tie.0 + reach.h);
         let (low, high) = (tie.1 - reach.v, tie.1 + reach.v);
         self.visit(bay as u32, start, number);
-        while let Some((bay, at)) = self.queue.pop() {
-            serves(bay, at);
-            let strips = &bays.bays[bay as usize];
-            let cell = &strips.cells[at as usize];
-            let strip = strips.strips[cell.strip as usize];
-            if strip.y1 < high - EPSILON && strip.y1 > low + EPSILON {
-                for next in cell.up.0..cell.up.1 {
-                    let above = &strips.cells[next as usize];
-                    if cell.r1.min(above.r0).min(right) - cell.l1.max(above.l0).max(left) > EPSILON {
-                        self.visit(bay, next, number);
-                    }
-                }
-            }
-            if strip.y0 > low + EPSILON && strip.y0 < high - EPSILON {
-                for next in cell.down.0..cell.down.1 {
-                    let below = &strips.cells[next as usize];
-                    if cell.r0.min(below.r1).min(right) - cell.l0.max(below.l1).max(left) > EPSILON {
-                        self.visit(bay, next, number);
-                    }
-                }
-            }
-            let heights = (strip.y0.max(low), strip.y1.min(high));
-            let (left_cut, right_cut) = bays.ends(bay as usize);
-            if right_cut.is_some_and(|x| cell.r0 == x && cell.r1 == x && right > x + EPSILON) {
-                self.across(bay + 1, heights, number, true);
-            }
-            if left_cut.is_some_and(|x| cell.l0 == x && cell.l1 == x && left < x - EPSILON) {
-                self.across(bay - 1, heights, number, false);
-            }
+        while let Some(at) = self.queue.pop() {
+            serves(at.0, at.1);
+            each_next(bays, at, (left, low), (right, high), |bay, cell| self.visit(bay, cell, number));
         }
     }
+}
 
-    /// Goes on into the bay beyond a cut, between two heights; `to_right` or to the left.
-    fn across(&mut self, bay: u32, (low, high): (f64, f64), number: u32, to_right: bool) {
-        let bays = self.bays;
-        let strips = &bays.bays[bay as usize];
-        let (left, right) = bays.ends(bay as usize);
-        let from = strips.strips.partition_point(|s| s.y1 <= low + EPSILON);
-        for s in strips.strips[from..].iter().take_while(|s| s.y0 < high - EPSILON) {
-            if s.first == s.last || s.y1.min(high) - s.y0.max(low) <= EPSILON {
-                continue;
-            }
-            let number_of_cell = if to_right { s.first } else { s.last - 1 };
-            let c = &strips.cells[number_of_cell as usize];
-            let (side, cut) = if to_right { ((c.l0, c.l1), left) } else { ((c.r0, c.r1), right) };
-            if cut.is_some_and(|x| side == (x, x)) {
-                self.visit(bay, number_of_cell, number);
+/// Calls `f` with the bay and number of each cell that hangs together with one within a box.
+fn each_next(
+    bays: &Bays,
+    (bay, at): (u32, u32),
+    (left, low): Point,
+    (right, high): Point,
+    mut f: impl FnMut(u32, u32),
+) {
+    let strips = &bays.bays[bay as usize];
+    let cell = &strips.cells[at as usize];
+    let strip = strips.strips[cell.strip as usize];
+    if strip.y1 < high - EPSILON && strip.y1 > low + EPSILON {
+        for next in cell.up.0..cell.up.1 {
+            let above = &strips.cells[next as usize];
+            if cell.r1.min(above.r0).min(right) - cell.l1.max(above.l0).max(left) > EPSILON {
+                f(bay, next);
             }
         }
     }
+    if strip.y0 > low + EPSILON && strip.y0 < high - EPSILON {
+        for next in cell.down.0..cell.down.1 {
+            let below = &strips.cells[next as usize];
+            if cell.r0.min(below.r1).min(right) - cell.l0.max(below.l1).max(left) > EPSILON {
+                f(bay, next);
+            }
+        }
+    }
+    let heights = (strip.y0.max(low), strip.y1.min(high));
+    let (left_cut, right_cut) = bays.ends(bay as usize);
+    if right_cut.is_some_and(|x| cell.r0 == x && cell.r1 == x && right > x + EPSILON) {
+        across(bays, bay + 1, heights, true, |cell| f(bay + 1, cell));
+    }
+    if left_cut.is_some_and(|x| cell.l0 == x && cell.l1 == x && left < x - EPSILON) {
+        across(bays, bay - 1, heights, false, |cell| f(bay - 1, cell));
+    }
+}
+
+/// Calls `f` with the cells of a bay that lie at its cut between two heights: at its left one, come `to_right`,
+/// or at its right one.
+fn across(bays: &Bays, bay: u32, (low, high): (f64, f64), to_right: bool, mut f: impl FnMut(u32)) {
+    let strips = &bays.bays[bay as usize];
+    let (left, right) = bays.ends(bay as usize);
+    let from = strips.strips.partition_point(|s| s.y1 <= low + EPSILON);
+    for s in strips.strips[from..].iter().take_while(|s| s.y0 < high - EPSILON) {
+        if s.first == s.last || s.y1.min(high) - s.y0.max(low) <= EPSILON {
+            continue;
+        }
+        let number = if to_right { s.first } else { s.last - 1 };
+        let c = &strips.cells[number as usize];
+        let (side, cut) = if to_right { ((c.l0, c.l1), left) } else { ((c.r0, c.r1), right) };
+        if cut.is_some_and(|x| side == (x, x)) {
+            f(number);
+        }
+    }
+}
+
+/// Whether a tie at `p` serves the place `q`.
+pub(super) fn serves(bays: &Bays, p: Point, q: Point, reach: Reach) -> bool {
+    let cell_at = |p: Point| {
+        let bay = bays.bay_at(p.0);
+        Some((bay as u32, bays.bays[bay].cell_at(p)?))
+    };
+    let (Some(start), Some(goal)) = (cell_at(p), cell_at(q)) else { return false };
+    if (p.0 - q.0).abs() > reach.h || (p.1 - q.1).abs() > reach.v {
+        return false;
+    }
+    let (lo, hi) = ((p.0 - reach.h, p.1 - reach.v), (p.0 + reach.h, p.1 + reach.v));
+    let mut seen = vec![start];
+    let mut next = 0;
+    while let Some(&at) = seen.get(next) {
+        next += 1;
+        if at == goal {
+            return true;
+        }
+        each_next(bays, at, lo, hi, |bay, cell| {
+            if !seen.contains(&(bay, cell)) {
+                seen.push((bay, cell));
+            }
+        });
+    }
+    false
 }
 
 /// Finds what no tie serves, cell by cell.

@@ -35,11 +35,12 @@ fn finding(s: &Subject<'_>, p: Point, q: Point, d: f64) -> Finding {
         rule: Rule::SpacingBetween,
         severity: Severity::Breach,
         message: format!(
-            "{} is {} mm from the tie at {}; at least {} is asked for",
+            "{} is {} mm from the tie at {}; at least {} is asked for: move one of them {} mm away",
             tie(q),
             mm(d),
             at(p),
-            mm(limit)
+            mm(limit),
+            mm(limit - d)
         ),
         at: q,
         measured: Some(d),
