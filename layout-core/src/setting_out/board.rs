@@ -4,15 +4,18 @@
 //! the served area of any tie is made of whole cells, cut only at its left and right limit. Each cell
 //! keeps the ties that serve it in order of x, each edge those that count for it in order of place.
 
+mod cells;
 mod edges;
 mod reach;
 mod room;
 
 use std::ops::Range;
 
+use cells::Cells;
+
 use super::site::{Site, Window};
 use crate::elevation::{Pattern, Style};
-use crate::masonry::{BoundarySegment, Edge, Intervals, Masonry, Strips};
+use crate::masonry::{BoundarySegment, Edge, Intervals, Masonry};
 use crate::units::{EPSILON, SLIVER};
 
 /// Gaps narrower than this are left alone: no sliver that counts fits in, mm.
@@ -26,8 +29,8 @@ pub(super) struct Row {
     pub runs: Intervals,
     /// Strips that a tie on this row can serve.
     pub strips: (usize, usize),
-    /// The strip that holds it; where it runs between two, the lower one.
-    level: usize,
+    /// The cells it runs through.
+    across: cells::Across,
     /// Edges a tie on this row can count for, and from where; from the left.
     pub near: Vec<Near>,
     /// Width of the widest of `near`, mm.
@@ -122,7 +125,7 @@ pub(super) struct Board<'a> {
     pub staggered: bool,
     /// Step between candidate heights, mm.
     pub pitch: f64,
-    pub strips: Strips,
+    pub strips: Cells,
     pub rows: Vec<Row>,
     pub ties: Vec<BoardTie>,
     pub on_row: Vec<Vec<(f64, u32)>>,
@@ -161,10 +164,11 @@ impl<'a> Board<'a> {
             .filter(|y| y.is_finite())
             .collect();
         let reached = (window.rows.0 - v / 2.0, window.rows.1 + v / 2.0);
-        let strips = strips(site.masonry, &cuts, reached);
+        let marks: Vec<f64> = rows.iter().map(|r| r.y).collect();
+        let (strips, across) = cells(site.masonry, &cuts, &marks, reached);
         let middles: Vec<f64> = strips.strips.iter().map(|s| f64::midpoint(s.y0, s.y1)).collect();
-        for r in &mut rows {
-            r.level = strips.strip_at(r.y).unwrap_or(usize::MAX);
+        for (r, across) in rows.iter_mut().zip(across) {
+            r.across = across;
             r.strips = (
                 middles.partition_point(|&m| m < r.y - v / 2.0),
                 middles.partition_point(|&m| m < r.y + v / 2.0),
@@ -272,8 +276,14 @@ impl<'a> Board<'a> {
 
 /// The rows of a window: where ties may stand, and where pinned ones do.
 fn rows(site: &Site<'_>, window: &Window) -> Vec<Row> {
-    let row =
-        |y: f64, runs: Intervals| Row { y, runs, strips: (0, 0), level: 0, near: Vec::new(), widest: 0.0 };
+    let row = |y: f64, runs: Intervals| Row {
+        y,
+        runs,
+        strips: (0, 0),
+        across: [(0, 0); 2],
+        near: Vec::new(),
+        widest: 0.0,
+    };
     let inside = |y: f64| window.rows.0 <= y && y <= window.rows.1;
     let from = site.heights.partition_point(|&y| y < window.rows.0);
     let mut rows: Vec<Row> = site.heights[from..]
@@ -296,18 +306,23 @@ fn rows(site: &Site<'_>, window: &Window) -> Vec<Row> {
     rows
 }
 
-/// The masonry between two heights cut at others.
-fn strips(masonry: &Masonry, cuts: &[f64], (low, high): (f64, f64)) -> Strips {
+/// The masonry between two heights cut at others, and its cells at the heights `marks`.
+fn cells(
+    masonry: &Masonry,
+    cuts: &[f64],
+    marks: &[f64],
+    (low, high): (f64, f64),
+) -> (Cells, Vec<cells::Across>) {
     let boundary = &masonry.boundary;
     let whole = masonry.height_range().is_none_or(|r| low <= r.0 && r.1 <= high);
     if whole {
-        return Strips::new(&boundary.segments, cuts);
+        return Cells::new(&boundary.segments, cuts, marks, (low, high));
     }
     let mut about: Vec<u32> = boundary.near((f64::MIN, low), (f64::MAX, high)).collect();
     about.sort_unstable();
     about.dedup();
     let about: Vec<BoundarySegment> = about.into_iter().map(|i| boundary.segments[i as usize]).collect();
-    Strips::between(&about, cuts, (low, high))
+    Cells::new(&about, cuts, marks, (low, high))
 }
 
 fn insert(list: &mut Vec<(f64, u32)>, x: f64, id: u32) {

@@ -72,8 +72,15 @@ fn set_out_with(elevation: &Elevation, masonry: &Masonry, rules: &RuleSet, tile_
     placed
 }
 
-/// Lays out ties at a field spacing, beside those that `stand`, on main rows; where the fewest are wanted
-/// also each at its last chance, and takes the layout with fewer ties.
+/// A layout on main rows is taken unless it has more than this many times the ties of the other.
+const REGULAR_MAY_COST: f64 = 1.03;
+
+/// Up to so many ties the other is tried where even rows are wanted.
+const SMALL: usize = 250;
+
+/// Lays out ties at a field spacing, beside those that `stand`: on main rows, and on small walls or where
+/// the fewest ties are wanted also each at its last chance; takes the layout on main rows unless it needs
+/// clearly more ties, or where the fewest are wanted any more.
 fn lay<'a>(
     site: &Site<'a>,
     (h, v): (f64, f64),
@@ -83,7 +90,14 @@ fn lay<'a>(
     let mut blank = Board::new(site, h, v, window);
     stand(&mut blank);
     if site.elevation.style == Style::Even {
+        let again = blank.clone();
         let mut board = passes(blank, sweep::run_on_main_rows);
+        if board.count() <= SMALL {
+            let lean = passes(again, sweep::run);
+            if board.count() as f64 > lean.count() as f64 * REGULAR_MAY_COST {
+                board = lean;
+            }
+        }
         merge::pairs(&mut board);
         return board;
     }

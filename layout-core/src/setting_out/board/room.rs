@@ -128,19 +128,13 @@ impl Board<'_> {
         }
     }
 
-    /// The height of a strip, mm.
-    pub(in crate::setting_out) fn strip_height(&self, strip: usize) -> f64 {
-        let s = self.strips.strips[strip];
-        s.y1 - s.y0
-    }
-
     /// Area that a tie would newly serve, as a share of the full served area; roughly.
     pub(in crate::setting_out) fn gain(&mut self, row: usize, x: f64) -> f64 {
         let cells = self.take_reach(row, x);
         let (lo, hi) = (x - self.half_h, x + self.half_h);
         let mut area = 0.0;
         for &c in &cells {
-            let height = self.strip_height(self.strips.cells[c as usize].strip as usize);
+            let height = self.strips.cells[c as usize].height();
             self.each_unserved(c, lo, hi, |a, b| area += (b - a) * height);
         }
         self.found = cells;
