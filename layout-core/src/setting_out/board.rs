@@ -15,7 +15,7 @@ use cells::Cells;
 
 use super::site::{Site, Window};
 use crate::elevation::{Pattern, Style};
-use crate::masonry::{BoundarySegment, Edge, Intervals, Masonry};
+use crate::masonry::{BoundarySegment, Edge, Intervals, Masonry, Measure};
 use crate::units::{EPSILON, SLIVER};
 
 /// Gaps narrower than this are left alone: no sliver that counts fits in, mm.
@@ -260,6 +260,35 @@ impl<'a> Board<'a> {
         }
     }
 
+    /// Slides a tie along its row, if there is room and it serves the same cells and counts for the same edges from there;
+    /// whether it does.
+    pub(super) fn slide(&mut self, id: u32, x: f64) -> bool {
+        let tie = &self.ties[id as usize];
+        let (row, from, y) = (tie.row, tie.x, self.rows[tie.row].y);
+        let same_edges = tie.edges.len() == self.rows[row].counting(x).count()
+            && tie.edges.iter().all(|&(e, place)| {
+                let measured = self.edges[e].edge.measure;
+                let keeps = measured == Measure::Level || (measured == Measure::Height && place == y);
+                keeps && self.near(row, e).is_some_and(|n| n.runs.contains(x))
+            });
+        if !same_edges || !self.is_free_but(Some(id), row, x) {
+            return false;
+        }
+        let cells = self.take_reach(row, x);
+        let tie = &self.ties[id as usize];
+        let same = cells.len() == tie.cells.len()
+            && tie.cells.iter().all(|&c| self.visited[c as usize] == self.visit);
+        self.found = cells;
+        if same {
+            for &c in &tie.cells {
+                shift(&mut self.serving[c as usize], from, x, id);
+            }
+            shift(&mut self.on_row[row], from, x, id);
+            self.ties[id as usize].x = x;
+        }
+        same
+    }
+
     /// Puts a tie that was taken off back where it was.
     pub(super) fn put_back(&mut self, id: u32) {
         let tie = &mut self.ties[id as usize];
@@ -328,6 +357,23 @@ fn cells(
 fn insert(list: &mut Vec<(f64, u32)>, x: f64, id: u32) {
     let at = list.partition_point(|t| (t.0, t.1) < (x, id));
     list.insert(at, (x, id));
+}
+
+/// Moves an entry of a sorted list.
+fn shift(list: &mut [(f64, u32)], from: f64, to: f64, id: u32) {
+    let mut at = list.partition_point(|t| (t.0, t.1) < (from, id));
+    if list.get(at).is_none_or(|t| t.1 != id) {
+        return;
+    }
+    list[at].0 = to;
+    while at > 0 && (to, id) < list[at - 1] {
+        list.swap(at, at - 1);
+        at -= 1;
+    }
+    while at + 1 < list.len() && list[at + 1] < (to, id) {
+        list.swap(at, at + 1);
+        at += 1;
+    }
 }
 
 fn delete(list: &mut Vec<(f64, u32)>, x: f64, id: u32) {

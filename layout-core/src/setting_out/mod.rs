@@ -90,10 +90,11 @@ fn lay<'a>(
     let mut blank = Board::new(site, h, v, window);
     stand(&mut blank);
     if site.elevation.style == Style::Even {
-        let again = blank.clone();
         let mut board = passes(blank, sweep::run_on_main_rows);
         if board.count() <= SMALL {
-            let lean = passes(again, sweep::run);
+            let mut blank = Board::new(site, h, v, window);
+            stand(&mut blank);
+            let lean = passes(blank, sweep::run);
             if board.count() as f64 > lean.count() as f64 * REGULAR_MAY_COST {
                 board = lean;
             }

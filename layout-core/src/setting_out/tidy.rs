@@ -61,7 +61,10 @@ fn each(board: &mut Board<'_>, wish: impl Fn(&Board<'_>, u32) -> Option<f64>) {
             if let Some(x) = wish(board, id)
                 && (x - board.ties[id as usize].x).abs() > 1e-9
             {
-                move_to(board, id, row, x);
+                // Where it reaches the same as before, its room says that nothing is lost.
+                if !board.slide(id, x) {
+                    move_to(board, id, row, x);
+                }
             }
         }
     }
@@ -125,7 +128,7 @@ pub(super) fn move_to(board: &mut Board<'_>, id: u32, row: usize, x: f64) -> boo
     };
     let before = lost(board);
     board.remove(id);
-    if !board.free(row, x, x).contains(x) {
+    if !board.is_free(row, x) {
         board.put_back(id);
         return false;
     }
