@@ -8,10 +8,12 @@ mod cells;
 mod edges;
 mod reach;
 mod room;
+mod shelf;
 
 use std::ops::Range;
 
 use cells::Cells;
+use shelf::Shelf;
 
 use super::site::{Site, Window};
 use crate::elevation::{Pattern, Style};
@@ -129,7 +131,7 @@ pub(super) struct Board<'a> {
     pub rows: Vec<Row>,
     pub ties: Vec<BoardTie>,
     pub on_row: Vec<Vec<(f64, u32)>>,
-    pub serving: Vec<Vec<(f64, u32)>>,
+    pub serving: Shelf,
     pub edges: Vec<EdgeState>,
     /// For each row and each cell it reaches straight up or down, from where to where; as far as asked for.
     columns: Vec<Option<Vec<Column>>>,
@@ -191,7 +193,7 @@ impl<'a> Board<'a> {
             staggered: site.elevation.pattern == Pattern::Staggered,
             pitch: site.pitch,
             on_row: vec![Vec::new(); rows.len()],
-            serving: vec![Vec::new(); strips.cells.len()],
+            serving: Shelf::new(strips.cells.iter().map(|c| (c.left(), c.right()))),
             visited: vec![0; strips.cells.len()],
             visit: 0,
             found: Vec::new(),
@@ -236,7 +238,7 @@ impl<'a> Board<'a> {
         let holds = !pinned || self.masonry.holds((x, self.rows[row].y));
         let cells = if holds { self.reach(row, x) } else { Vec::new() };
         for &c in &cells {
-            insert(&mut self.serving[c as usize], x, id);
+            self.serving.insert(c, x, id);
         }
         insert(&mut self.on_row[row], x, id);
         let edges = if holds { self.counts_for(row, x, pinned) } else { Vec::new() };
@@ -252,7 +254,7 @@ impl<'a> Board<'a> {
         let tie = &mut self.ties[id as usize];
         tie.alive = false;
         for &c in &tie.cells {
-            delete(&mut self.serving[c as usize], tie.x, id);
+            self.serving.delete(c, tie.x, id);
         }
         delete(&mut self.on_row[tie.row], tie.x, id);
         for &(e, place) in &tie.edges {
@@ -281,7 +283,7 @@ impl<'a> Board<'a> {
         self.found = cells;
         if same {
             for &c in &tie.cells {
-                shift(&mut self.serving[c as usize], from, x, id);
+                self.serving.shift(c, from, x, id);
             }
             shift(&mut self.on_row[row], from, x, id);
             self.ties[id as usize].x = x;
@@ -294,7 +296,7 @@ impl<'a> Board<'a> {
         let tie = &mut self.ties[id as usize];
         tie.alive = true;
         for &c in &tie.cells {
-            insert(&mut self.serving[c as usize], tie.x, id);
+            self.serving.insert(c, tie.x, id);
         }
         insert(&mut self.on_row[tie.row], tie.x, id);
         for &(e, place) in &tie.edges {

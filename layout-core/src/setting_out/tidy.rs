@@ -94,11 +94,10 @@ fn room(board: &Board<'_>, id: u32) -> Option<(f64, f64)> {
         if !board.duty.contains(&cell.strip) {
             continue;
         }
-        let list = &board.serving[c as usize];
-        let at = list.partition_point(|t| (t.0, t.1) < (x, id));
         let (left, right) = (cell.left(), cell.right());
-        let before = if at > 0 { (list[at - 1].0 + board.half_h).max(left) } else { left };
-        let after = list.get(at + 1).map_or(right, |t| (t.0 - board.half_h).min(right));
+        let (before, after) = board.serving.beside(c, x, id);
+        let before = before.map_or(left, |t| (t + board.half_h).max(left));
+        let after = after.map_or(right, |t| (t - board.half_h).min(right));
         if after - before > LEAST_GAP {
             // It alone serves this stretch, as far as it does now.
             lo = lo.max(after.min(x + board.half_h) - board.half_h);

@@ -120,10 +120,8 @@ impl Board<'_> {
         if !self.duty.contains(&c.strip) {
             return;
         }
-        let list = &self.serving[cell as usize];
         let (mut from, right) = (c.left().max(lo), c.right().min(hi));
-        let first = list.partition_point(|t| t.0 + self.half_h < from);
-        for &(x, _) in &list[first..] {
+        for x in self.serving.from(cell, from - self.half_h) {
             let start = x - self.half_h;
             if start - from > LEAST_GAP {
                 f(from, start.min(right));
