@@ -73,18 +73,12 @@ impl Strips {
     /// Cuts the masonry at the corners of its boundary and at the heights `cuts`.
     #[must_use]
     pub fn new(boundary: &[BoundarySegment], cuts: &[f64]) -> Self {
-        Self::between(boundary, cuts, (f64::NEG_INFINITY, f64::INFINITY))
-    }
-
-    /// As [`Self::new`], only between two heights; the pieces of boundary need not go beyond them.
-    #[must_use]
-    pub fn between(boundary: &[BoundarySegment], cuts: &[f64], range: (f64, f64)) -> Self {
         let upright: Vec<&BoundarySegment> = {
             let mut v: Vec<_> = boundary.iter().filter(|s| s.a.1 != s.b.1).collect();
             v.sort_by(|s, t| low(s).total_cmp(&low(t)));
             v
         };
-        let heights = heights(&upright, cuts, range);
+        let heights = heights(&upright, cuts);
         let mut this = Self::default();
         let mut active: Vec<(f64, &BoundarySegment)> = Vec::new();
         let mut next = 0;
@@ -166,15 +160,7 @@ impl Strips {
     /// Index of the cell that holds a point, its boundary included.
     #[must_use]
     pub fn cell_at(&self, p: Point) -> Option<u32> {
-        self.cell_on(p, self.strip_at(p.1)?)
-    }
-
-    /// As [`Self::cell_at`], where the strip of its height is known.
-    #[must_use]
-    pub fn cell_on(&self, p: Point, at: usize) -> Option<u32> {
-        if at >= self.strips.len() {
-            return None;
-        }
+        let at = self.strip_at(p.1)?;
         // At the height between two strips either may hold the point.
         self.cell_in(at, p).or_else(|| {
             let above = at + 1;
@@ -210,9 +196,8 @@ fn high(s: &BoundarySegment) -> f64 {
 }
 
 /// Every height to cut at, from below, none twice.
-fn heights(upright: &[&BoundarySegment], cuts: &[f64], (low, high): (f64, f64)) -> Vec<f64> {
-    let mut ys: Vec<f64> =
-        upright.iter().flat_map(|s| [s.a.1.clamp(low, high), s.b.1.clamp(low, high)]).collect();
+fn heights(upright: &[&BoundarySegment], cuts: &[f64]) -> Vec<f64> {
+    let mut ys: Vec<f64> = upright.iter().flat_map(|s| [s.a.1, s.b.1]).collect();
     ys.sort_by(f64::total_cmp);
     let (Some(&bottom), Some(&top)) = (ys.first(), ys.last()) else { return Vec::new() };
     if !cuts.is_empty() {

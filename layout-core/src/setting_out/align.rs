@@ -6,6 +6,7 @@
 
 use super::board::Board;
 use super::merge::alone;
+use super::reduce::edge_spares;
 use super::sweep::main_rows;
 use super::tidy::move_to;
 
@@ -37,13 +38,21 @@ fn lift(board: &mut Board<'_>, id: u32, is_main: &[bool]) {
     };
     let here = about(board, row);
     let only = alone(board, id);
+    let needed = |&&(e, _): &&(usize, f64)| !edge_spares(board, e, id);
+    let edges: Vec<usize> = board.ties[id as usize].edges.iter().filter(needed).map(|e| e.0).collect();
+    let counts = |r: usize| {
+        edges.iter().all(|&e| {
+            let near = board.near(r, e);
+            near.is_some_and(|n| n.last() >= x - SIDEWAYS && n.first() <= x + SIDEWAYS)
+        })
+    };
     let reaches = |r: usize| {
         let (s0, s1) = board.rows[r].strips;
         only.low == usize::MAX || (s0 <= only.low && only.high < s1)
     };
     let mut rows: Vec<(bool, usize, usize)> = board
         .rows_about(row, 2.0 * board.half_v)
-        .filter(|&r| r != row && reaches(r) && !board.rows[r].runs.is_empty())
+        .filter(|&r| r != row && reaches(r) && counts(r) && !board.rows[r].runs.is_empty())
         .map(|r| (is_main[r], about(board, r), r))
         .filter(|t| t.0 || t.1 > here)
         .collect();

@@ -4,15 +4,20 @@
 //! the served area of any tie is made of whole cells, cut only at its left and right limit. Each cell
 //! keeps the ties that serve it in order of x, each edge those that count for it in order of place.
 
+mod cells;
 mod edges;
 mod reach;
 mod room;
+mod shelf;
 
 use std::ops::Range;
 
+use cells::Cells;
+use shelf::Shelf;
+
 use super::site::{Site, Window};
 use crate::elevation::{Pattern, Style};
-use crate::masonry::{BoundarySegment, Edge, Intervals, Masonry, Strips};
+use crate::masonry::{BoundarySegment, Edge, Intervals, Masonry, Measure};
 use crate::units::{EPSILON, SLIVER};
 
 /// Gaps narrower than this are left alone: no sliver that counts fits in, mm.
@@ -29,8 +34,8 @@ pub(super) struct Row {
     pub runs: Intervals,
     /// Strips that a tie on this row can serve.
     pub strips: (usize, usize),
-    /// The strip that holds it; where it runs between two, the lower one.
-    level: usize,
+    /// The cells it runs through.
+    across: cells::Across,
     /// Edges a tie on this row can count for, and from where; from the left.
     pub near: Vec<Near>,
     /// Width of the widest of `near`, mm.
@@ -127,13 +132,13 @@ pub(super) struct Board<'a> {
     pub staggered: bool,
     /// Step between candidate heights, mm.
     pub pitch: f64,
-    pub strips: Strips,
+    pub strips: Cells,
     /// For each strip whether what is open in it is too low to count.
     pub spared: Vec<bool>,
     pub rows: Vec<Row>,
     pub ties: Vec<BoardTie>,
     pub on_row: Vec<Vec<(f64, u32)>>,
-    pub serving: Vec<Vec<(f64, u32)>>,
+    pub serving: Shelf,
     pub edges: Vec<EdgeState>,
     /// For each row and each cell it reaches straight up or down, from where to where; as far as asked for.
     columns: Vec<Option<Vec<Column>>>,
@@ -168,10 +173,11 @@ impl<'a> Board<'a> {
             .filter(|y| y.is_finite())
             .collect();
         let reached = (window.rows.0 - v / 2.0, window.rows.1 + v / 2.0);
-        let strips = strips(site.masonry, &cuts, reached);
+        let marks: Vec<f64> = rows.iter().map(|r| r.y).collect();
+        let (strips, across) = cells(site.masonry, &cuts, &marks, reached);
         let middles: Vec<f64> = strips.strips.iter().map(|s| f64::midpoint(s.y0, s.y1)).collect();
-        for r in &mut rows {
-            r.level = strips.strip_at(r.y).unwrap_or(usize::MAX);
+        for (r, across) in rows.iter_mut().zip(across) {
+            r.across = across;
             r.strips = (
                 middles.partition_point(|&m| m < r.y - v / 2.0),
                 middles.partition_point(|&m| m < r.y + v / 2.0),
@@ -196,7 +202,7 @@ impl<'a> Board<'a> {
             staggered: site.elevation.pattern == Pattern::Staggered,
             pitch: site.pitch,
             on_row: vec![Vec::new(); rows.len()],
-            serving: vec![Vec::new(); strips.cells.len()],
+            serving: Shelf::new(strips.cells.iter().map(|c| (c.left(), c.right()))),
             visited: vec![0; strips.cells.len()],
             visit: 0,
             found: Vec::new(),
@@ -242,7 +248,7 @@ impl<'a> Board<'a> {
         let holds = !pinned || self.masonry.holds((x, self.rows[row].y));
         let cells = if holds { self.reach(row, x) } else { Vec::new() };
         for &c in &cells {
-            insert(&mut self.serving[c as usize], x, id);
+            self.serving.insert(c, x, id);
         }
         insert(&mut self.on_row[row], x, id);
         let edges = if holds { self.counts_for(row, x, pinned) } else { Vec::new() };
@@ -258,7 +264,7 @@ impl<'a> Board<'a> {
         let tie = &mut self.ties[id as usize];
         tie.alive = false;
         for &c in &tie.cells {
-            delete(&mut self.serving[c as usize], tie.x, id);
+            self.serving.delete(c, tie.x, id);
         }
         delete(&mut self.on_row[tie.row], tie.x, id);
         for &(e, place) in &tie.edges {
@@ -266,12 +272,41 @@ impl<'a> Board<'a> {
         }
     }
 
+    /// Slides a tie along its row, if there is room and it serves the same cells and counts for the same edges from there;
+    /// whether it does.
+    pub(super) fn slide(&mut self, id: u32, x: f64) -> bool {
+        let tie = &self.ties[id as usize];
+        let (row, from, y) = (tie.row, tie.x, self.rows[tie.row].y);
+        let same_edges = tie.edges.len() == self.rows[row].counting(x).count()
+            && tie.edges.iter().all(|&(e, place)| {
+                let measured = self.edges[e].edge.measure;
+                let keeps = measured == Measure::Level || (measured == Measure::Height && place == y);
+                keeps && self.near(row, e).is_some_and(|n| n.runs.contains(x))
+            });
+        if !same_edges || !self.is_free_but(Some(id), row, x) {
+            return false;
+        }
+        let cells = self.take_reach(row, x);
+        let tie = &self.ties[id as usize];
+        let same = cells.len() == tie.cells.len()
+            && tie.cells.iter().all(|&c| self.visited[c as usize] == self.visit);
+        self.found = cells;
+        if same {
+            for &c in &tie.cells {
+                self.serving.shift(c, from, x, id);
+            }
+            shift(&mut self.on_row[row], from, x, id);
+            self.ties[id as usize].x = x;
+        }
+        same
+    }
+
     /// Puts a tie that was taken off back where it was.
     pub(super) fn put_back(&mut self, id: u32) {
         let tie = &mut self.ties[id as usize];
         tie.alive = true;
         for &c in &tie.cells {
-            insert(&mut self.serving[c as usize], tie.x, id);
+            self.serving.insert(c, tie.x, id);
         }
         insert(&mut self.on_row[tie.row], tie.x, id);
         for &(e, place) in &tie.edges {
@@ -281,7 +316,7 @@ impl<'a> Board<'a> {
 }
 
 /// Strips too low for a sliver that counts to fit in, no two of them next to each other.
-fn spared(strips: &Strips) -> Vec<bool> {
+fn spared(strips: &Cells) -> Vec<bool> {
     let mut out = Vec::with_capacity(strips.strips.len());
     for s in &strips.strips {
         out.push(s.y1 - s.y0 < LEAST_HEIGHT && out.last() != Some(&true));
@@ -291,8 +326,14 @@ fn spared(strips: &Strips) -> Vec<bool> {
 
 /// The rows of a window: where ties may stand, and where pinned ones do.
 fn rows(site: &Site<'_>, window: &Window) -> Vec<Row> {
-    let row =
-        |y: f64, runs: Intervals| Row { y, runs, strips: (0, 0), level: 0, near: Vec::new(), widest: 0.0 };
+    let row = |y: f64, runs: Intervals| Row {
+        y,
+        runs,
+        strips: (0, 0),
+        across: [(0, 0); 2],
+        near: Vec::new(),
+        widest: 0.0,
+    };
     let inside = |y: f64| window.rows.0 <= y && y <= window.rows.1;
     let from = site.heights.partition_point(|&y| y < window.rows.0);
     let mut rows: Vec<Row> = site.heights[from..]
@@ -315,23 +356,45 @@ fn rows(site: &Site<'_>, window: &Window) -> Vec<Row> {
     rows
 }
 
-/// The masonry between two heights cut at others.
-fn strips(masonry: &Masonry, cuts: &[f64], (low, high): (f64, f64)) -> Strips {
+/// The masonry between two heights cut at others, and its cells at the heights `marks`.
+fn cells(
+    masonry: &Masonry,
+    cuts: &[f64],
+    marks: &[f64],
+    (low, high): (f64, f64),
+) -> (Cells, Vec<cells::Across>) {
     let boundary = &masonry.boundary;
     let whole = masonry.height_range().is_none_or(|r| low <= r.0 && r.1 <= high);
     if whole {
-        return Strips::new(&boundary.segments, cuts);
+        return Cells::new(&boundary.segments, cuts, marks, (low, high));
     }
     let mut about: Vec<u32> = boundary.near((f64::MIN, low), (f64::MAX, high)).collect();
     about.sort_unstable();
     about.dedup();
     let about: Vec<BoundarySegment> = about.into_iter().map(|i| boundary.segments[i as usize]).collect();
-    Strips::between(&about, cuts, (low, high))
+    Cells::new(&about, cuts, marks, (low, high))
 }
 
 fn insert(list: &mut Vec<(f64, u32)>, x: f64, id: u32) {
     let at = list.partition_point(|t| (t.0, t.1) < (x, id));
     list.insert(at, (x, id));
+}
+
+/// Moves an entry of a sorted list.
+fn shift(list: &mut [(f64, u32)], from: f64, to: f64, id: u32) {
+    let mut at = list.partition_point(|t| (t.0, t.1) < (from, id));
+    if list.get(at).is_none_or(|t| t.1 != id) {
+        return;
+    }
+    list[at].0 = to;
+    while at > 0 && (to, id) < list[at - 1] {
+        list.swap(at, at - 1);
+        at -= 1;
+    }
+    while at + 1 < list.len() && list[at + 1] < (to, id) {
+        list.swap(at, at + 1);
+        at += 1;
+    }
 }
 
 fn delete(list: &mut Vec<(f64, u32)>, x: f64, id: u32) {

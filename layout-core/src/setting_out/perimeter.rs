@@ -53,7 +53,7 @@ fn go_round(board: &mut Board<'_>, edge: usize, ring: bool) {
     let spacing = board.edges[edge].edge.spacing;
     let length = board.edges[edge].edge.to;
     let all = places(board, edge);
-    let stands = |board: &Board<'_>, p: &Place| board.free(p.row, p.x, p.x).contains(p.x);
+    let stands = |board: &Board<'_>, p: &Place| board.is_free(p.row, p.x);
     if ring && board.edges[edge].served.is_empty() {
         // Begin at the place furthest from the perimeter near its start: it serves most of the field.
         let Some(first) = all.iter().find(|p| stands(board, p)).copied() else { return };

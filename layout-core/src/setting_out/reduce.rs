@@ -32,10 +32,9 @@ pub(super) fn alone_in_cell(board: &Board<'_>, cell: u32, x: f64, id: u32) -> Op
     if board.spared[c.strip as usize] || !board.duty.contains(&c.strip) {
         return None;
     }
-    let list = &board.serving[cell as usize];
-    let at = list.partition_point(|t| (t.0, t.1) < (x, id));
-    let before = if at > 0 { list[at - 1].0 + board.half_h } else { c.left() };
-    let after = list.get(at + 1).map_or(c.right(), |t| t.0 - board.half_h);
+    let (before, after) = board.serving.beside(cell, x, id);
+    let before = before.map_or(c.left(), |t| t + board.half_h);
+    let after = after.map_or(c.right(), |t| t - board.half_h);
     let (from, to) = (before.max(c.left()).max(x - board.half_h), after.min(c.right()).min(x + board.half_h));
     (to - from > LEAST_GAP).then_some((from, to))
 }

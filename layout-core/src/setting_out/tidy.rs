@@ -61,7 +61,10 @@ fn each(board: &mut Board<'_>, wish: impl Fn(&Board<'_>, u32) -> Option<f64>) {
             if let Some(x) = wish(board, id)
                 && (x - board.ties[id as usize].x).abs() > 1e-9
             {
-                move_to(board, id, row, x);
+                // Where it reaches the same as before, its room says that nothing is lost.
+                if !board.slide(id, x) {
+                    move_to(board, id, row, x);
+                }
             }
         }
     }
@@ -91,11 +94,10 @@ fn room(board: &Board<'_>, id: u32) -> Option<(f64, f64)> {
         if !board.duty.contains(&cell.strip) {
             continue;
         }
-        let list = &board.serving[c as usize];
-        let at = list.partition_point(|t| (t.0, t.1) < (x, id));
         let (left, right) = (cell.left(), cell.right());
-        let before = if at > 0 { (list[at - 1].0 + board.half_h).max(left) } else { left };
-        let after = list.get(at + 1).map_or(right, |t| (t.0 - board.half_h).min(right));
+        let (before, after) = board.serving.beside(c, x, id);
+        let before = before.map_or(left, |t| (t + board.half_h).max(left));
+        let after = after.map_or(right, |t| (t - board.half_h).min(right));
         if after - before > LEAST_GAP && !board.spared[cell.strip as usize] {
             // It alone serves this stretch, as far as it does now.
             lo = lo.max(after.min(x + board.half_h) - board.half_h);
@@ -125,7 +127,7 @@ pub(super) fn move_to(board: &mut Board<'_>, id: u32, row: usize, x: f64) -> boo
     };
     let before = lost(board);
     board.remove(id);
-    if !board.free(row, x, x).contains(x) {
+    if !board.is_free(row, x) {
         board.put_back(id);
         return false;
     }

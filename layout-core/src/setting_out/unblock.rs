@@ -107,7 +107,7 @@ fn open(board: &Board<'_>, edges: &[usize], cells: &[u32]) -> f64 {
     }
     let full = 4.0 * board.half_h * board.half_v;
     for &c in cells {
-        let height = board.strip_height(board.strips.cells[c as usize].strip as usize);
+        let height = board.strips.cells[c as usize].height();
         sum += board.unserved(c).iter().map(|r| (r.1 - r.0) * height / full).sum::<f64>();
     }
     sum
