@@ -70,7 +70,7 @@ pub(super) struct Drawing {
     /// Write the PDF to this file ("-": standard output)
     #[arg(long, value_name = "OUT.pdf")]
     pub out: PathBuf,
-    /// Size of the sheets, A4 to A1; chosen for each elevation if left out
+    /// Size of the sheets, A4 to A0; chosen for each elevation if left out
     #[arg(long, value_name = "SIZE", value_parser = sheet)]
     pub sheet: Option<PaperSize>,
     /// Scale 1:N of the elevations (10, 20, 50, 100 or 200); chosen if left out

@@ -10,7 +10,7 @@ pub(super) fn run(console: &mut Console<'_>, arguments: &Drawing) -> Result<u8, 
     keep_apart(&arguments.file, &arguments.out)?;
     let report = report_of(&arguments.file)?;
     let outcomes: Vec<Outcome<'_>> = report.plans.iter().map(Ok).collect();
-    let options = SheetOptions { sheet: arguments.sheet, scale: arguments.scale, date: None };
+    let options = SheetOptions { sheet: arguments.sheet, scale: arguments.scale, ..SheetOptions::default() };
     let pdf = drawing_pdf(&report.project, &outcomes, &options)?;
     console.deliver(&arguments.out, &pdf, &in_short(&report))?;
     Ok(status(&report))

@@ -8,12 +8,13 @@
 mod fonts;
 mod page;
 
-use crate::sheet::{Layer, Sheet, symbols};
+use crate::sheet::{Graphic, Layer, Picture, Sheet, symbols};
 use lopdf::{Dictionary, Object, StringFormat};
 use printpdf::{
     Layer as PdfLayer, LayerIntent, LayerInternalId, LayerSubtype, PdfDocument, PdfPage, PdfSaveOptions, Pt,
     Rect, XObjectId,
 };
+use std::sync::Arc;
 
 /// Points of a PDF in one millimetre.
 const POINTS: f64 = 72.0 / 25.4;
@@ -79,19 +80,41 @@ pub fn write(sheets: &[Sheet], info: &PdfInfo) -> Result<Vec<u8>, PdfError> {
         );
     }
     for symbol in symbols::ALL {
-        for name in [symbols::file_name(symbol).to_owned(), symbols::key_name(symbol)] {
+        for name in [symbols::file_name(symbol), symbols::detail_name(symbol), symbols::key_name(symbol)] {
             doc.resources.xobjects.map.insert(XObjectId(name), page::symbol(symbol));
         }
+    }
+    let pictures = pictures(sheets);
+    for (i, picture) in pictures.iter().enumerate() {
+        doc.resources.xobjects.map.insert(page::picture_id(i), page::picture(picture));
     }
     fonts::embed(&mut doc, sheets)?;
     doc.pages = sheets
         .iter()
         .map(|s| {
             let paper = || Rect::from_wh(Pt(points(s.width)), Pt(points(s.height)));
-            PdfPage { media_box: paper(), trim_box: paper(), crop_box: paper(), ops: page::operations(s) }
+            PdfPage {
+                media_box: paper(),
+                trim_box: paper(),
+                crop_box: paper(),
+                ops: page::operations(s, &pictures),
+            }
         })
         .collect();
     save(&doc)
+}
+
+/// Every picture of the sheets once.
+fn pictures(sheets: &[Sheet]) -> Vec<Arc<Picture>> {
+    let mut all: Vec<Arc<Picture>> = Vec::new();
+    for item in sheets.iter().flat_map(|s| &s.items) {
+        if let Graphic::Picture { picture, .. } = &item.graphic
+            && !all.contains(picture)
+        {
+            all.push(picture.clone());
+        }
+    }
+    all
 }
 
 /// Millimetres to points, to a thousandth of a point.
