@@ -10,6 +10,7 @@ pub mod derived;
 pub mod document;
 pub mod export;
 mod files;
+pub mod firm;
 pub mod panels;
 mod perform;
 pub mod report;

@@ -136,17 +136,15 @@ pub(super) fn outline(draft: &mut Draft, view: &View, regions: Vec<Region>, befo
     kept
 }
 
+/// The ends of a leader, where there is one.
+type Leader = Option<(PaperPoint, PaperPoint)>;
+
 /// A place for the letter of a detail near its outline, with a leader where it stands off.
-fn place_letter(
-    draft: &Draft,
-    view: &View,
-    r: &Rect,
-    words: &str,
-) -> Option<(Text, Option<(PaperPoint, PaperPoint)>)> {
+fn place_letter(draft: &Draft, view: &View, r: &Rect, words: &str) -> Option<(Text, Leader)> {
     let middle = small((0.0, 0.0), words, Align::Centre);
     let half = (middle.width() / 2.0, SMALL / 2.0);
     for out in [0.9, 2.5, 4.5, 7.0, 10.0, 14.0, 19.0, 25.0, 33.0, 42.0, 55.0, 70.0, 90.0] {
-        let mut best: Option<(f64, Text, Option<(PaperPoint, PaperPoint)>)> = None;
+        let mut best: Option<(f64, Text, Leader)> = None;
         for turn in 0..32 {
             let (sin, cos) = (f64::from(turn) * std::f64::consts::TAU / 32.0).sin_cos();
             let reach = cos.abs().max(sin.abs());

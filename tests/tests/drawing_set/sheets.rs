@@ -128,6 +128,15 @@ fn lettering_keeps_clear_of_lettering_and_of_the_frame() {
 }
 
 #[test]
+fn odd_walls_are_drawn_cleanly_on_every_paper() {
+    for (name, case) in cases::odd() {
+        for paper in PaperSize::ALL.map(Some).into_iter().chain([None]) {
+            sheets(&case, paper, None).iter().for_each(|s| inspect(name, s));
+        }
+    }
+}
+
+#[test]
 fn every_example_is_drawn_cleanly() {
     let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/../examples");
     let mut seen = 0;
