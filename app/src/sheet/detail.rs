@@ -246,7 +246,7 @@ fn draw(draft: &mut Draft, piece: &Wall<'_>, region: &Region, bands: &Bands, pla
     let view = View::new(piece, region.scale, origin, window);
     let name = fill(piece.style.words.detail, &[&region.letter]);
     dims::caption(draft, piece, &name, region.scale, place);
-    draw_wall(draft, piece, &view, bands);
+    draw_wall(draft, piece, &view, bands, false);
     let points = view.wall.corners().to_vec();
     let (width, dash) = (MEDIUM, Dash::Dashed);
     draft.push(Layer::Notes, Graphic::Stroke { points, closed: true, width, dash, grey: 0.0 });

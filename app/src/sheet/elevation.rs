@@ -182,11 +182,21 @@ pub(super) struct Undone {
     pub lost_labels: usize,
 }
 
-/// Draws a piece of wall with its dimensions, labels, ties, marks and flags.
-pub(super) fn draw_wall(draft: &mut Draft, wall: &Wall<'_>, view: &View, bands: &dims::Bands) -> Undone {
+/// Draws a piece of wall with its dimensions, labels, ties, marks and flags; `matched` says whether its cut
+/// sides are match lines.
+pub(super) fn draw_wall(
+    draft: &mut Draft,
+    wall: &Wall<'_>,
+    view: &View,
+    bands: &dims::Bands,
+    matched: bool,
+) -> Undone {
     let size = ties::symbol_scale(wall, view.scale);
     draft.shown.push(view.remember(wall));
     wall::draw(draft, wall, view);
+    if matched {
+        split::match_lines(draft, wall, view);
+    }
     ties::take_room(draft, wall, view, size);
     let mut lost_labels = wall::label_sides(draft, wall, view, bands);
     let left_out = dims::draw(draft, wall, view, bands);
@@ -218,8 +228,7 @@ fn compose_with(
     let mut draft = Draft::new(paper, SheetKind::Elevation, title.clone(), wall.style);
     draft.elevation = Some((wall.index, scale));
     dims::caption(&mut draft, wall, &title, scale, &zones.drawing);
-    split::match_lines(&mut draft, wall, &view);
-    let undone = draw_wall(&mut draft, wall, &view, bands);
+    let undone = draw_wall(&mut draft, wall, &view, bands, true);
     let fresh =
         if part.details { detail::regions(wall, scale, paper, &undone.marks.unmarked) } else { Vec::new() };
     let fresh = detail::outline(&mut draft, &view, fresh, regions.len());

@@ -75,6 +75,9 @@ pub(super) fn pieces<'a>(wall: &Wall<'a>, scale: u32, grid: &Grid) -> Vec<Wall<'
     all
 }
 
+/// Match lines stand at multiples of this from the end of the wall, mm.
+const ROUND: f64 = 25.0;
+
 /// Places tried either side of an equal cut.
 const TRIES: i32 = 24;
 
@@ -91,7 +94,8 @@ fn cuts(from: f64, to: f64, n: usize, slack: f64, disturbed: &dyn Fn(f64) -> f64
                 best = (cost, at);
             }
         }
-        all.push(best.1.round());
+        // To a round figure from the end of the wall, which is what is measured.
+        all.push(from + ((best.1 - from) / ROUND).round() * ROUND);
     }
     all.push(to);
     all
