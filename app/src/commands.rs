@@ -17,6 +17,10 @@ pub enum Command {
     SaveAs,
     /// Writes the drawing set.
     Export,
+    /// Shows the drawing set as it would be written.
+    Preview,
+    /// Shows what the firm puts on all its drawings.
+    Firm,
     /// Shows the words of the project: title, client and so on.
     Details,
     /// Closes the window.
@@ -47,6 +51,12 @@ pub enum Command {
     BedJoints,
     /// Changes between mm and feet and inches.
     Feet,
+    /// Chooses a wall to start from.
+    StartShape,
+    /// Shows or hides the table of openings.
+    Table,
+    /// Reads rows of openings.
+    PasteRows,
     /// Adds an elevation.
     AddElevation,
     /// Goes to the name field of the elevation.
@@ -102,12 +112,14 @@ const fn spec(label: &'static str, tip: &'static str, keys: Option<KeyboardShort
 
 impl Command {
     /// Every command, by menu.
-    pub const ALL: [Self; 45] = [
+    pub const ALL: [Self; 51] = [
         Self::New,
         Self::Open,
         Self::Save,
         Self::SaveAs,
         Self::Export,
+        Self::Preview,
+        Self::Firm,
         Self::Details,
         Self::Quit,
         Self::Undo,
@@ -124,6 +136,9 @@ impl Command {
         Self::BedJoints,
         Self::Theme,
         Self::Feet,
+        Self::StartShape,
+        Self::Table,
+        Self::PasteRows,
         Self::AddElevation,
         Self::RenameElevation,
         Self::DuplicateElevation,
@@ -140,6 +155,7 @@ impl Command {
         Self::Pick(Tool::WallCorners),
         Self::Pick(Tool::Rectangle),
         Self::Pick(Tool::Arched),
+        Self::Pick(Tool::Pointed),
         Self::Pick(Tool::Circle),
         Self::Pick(Tool::Polygon),
         Self::Pick(Tool::KeepOut),
@@ -158,7 +174,19 @@ impl Command {
             Self::Open => spec("Open…", "Open a project file", ctrl(Key::O)),
             Self::Save => spec("Save", "Save the project to its file", ctrl(Key::S)),
             Self::SaveAs => spec("Save as…", "Save the project to another file", ctrl_shift(Key::S)),
-            Self::Export => spec("Export drawing…", "Write the marked-up drawing set as a PDF", ctrl(Key::E)),
+            Self::Export => spec(
+                "Export drawing…",
+                "Write the drawing set: PDF, SVG, DXF or PNG by the name",
+                ctrl(Key::E),
+            ),
+            Self::Preview => {
+                spec("Print preview", "Show the drawing set as it would be written", ctrl_shift(Key::E))
+            }
+            Self::Firm => spec(
+                "Firm settings…",
+                "Name, logo, paper and sheets of all your drawings",
+                ctrl_shift(Key::I),
+            ),
             Self::Details => {
                 spec("Project details…", "Title, site, client and notes on the drawing", ctrl(Key::I))
             }
@@ -180,6 +208,15 @@ impl Command {
             Self::Theme => spec("Light or dark", "Change between light and dark", ctrl(Key::T)),
             Self::Feet => {
                 spec("Feet and inches", "Show lengths in feet and inches instead of mm", ctrl(Key::U))
+            }
+            Self::StartShape => spec(
+                "Start from a shape…",
+                "A plain wall, gable, lean-to and so on by its sizes",
+                ctrl_shift(Key::W),
+            ),
+            Self::Table => spec("Table of openings", "Show every opening as a row of sizes", plain(Key::F4)),
+            Self::PasteRows => {
+                spec("Openings from rows…", "Read openings from rows of a spreadsheet", ctrl_shift(Key::V))
             }
             Self::AddElevation => {
                 spec("Add elevation", "Add an elevation to the project", ctrl_shift(Key::N))
@@ -227,7 +264,7 @@ impl Command {
     pub fn while_typing(self) -> bool {
         let text_keys = matches!(self, Self::Undo | Self::Redo);
         let has_command = self.spec().keys.is_some_and(|k| k.modifiers.command || k.modifiers.alt);
-        let function_key = matches!(self, Self::Shortcuts | Self::RenameElevation);
+        let function_key = matches!(self, Self::Shortcuts | Self::RenameElevation | Self::Table);
         (has_command && !text_keys) || function_key
     }
 }

@@ -5,6 +5,7 @@
 pub mod app;
 pub mod canvas;
 pub mod cli;
+mod clipboard;
 pub mod commands;
 pub mod derived;
 pub mod document;
@@ -13,6 +14,7 @@ mod files;
 pub mod firm;
 pub mod panels;
 mod perform;
+pub mod preview;
 pub mod report;
 pub mod services;
 pub mod session;

@@ -41,6 +41,10 @@ impl FileFor {
     }
 }
 
+/// Kinds of drawing other than PDF, with their endings.
+const OTHER_DRAWINGS: [(&str, &str); 3] =
+    [("SVG drawing", "svg"), ("DXF drawing", "dxf"), ("PNG picture", "png")];
+
 /// Files and dialogs.
 pub trait Services: Send + Sync {
     /// Asks the user for a file; waits for the answer. `None`: nothing picked, or no dialog service.
@@ -121,6 +125,11 @@ impl Services for Desktop {
         }
         if let Some(name) = start.file_name() {
             dialog = dialog.set_file_name(name.to_string_lossy());
+        }
+        if what == FileFor::Drawing {
+            for (kind, ending) in OTHER_DRAWINGS {
+                dialog = dialog.add_filter(kind, &[ending]);
+            }
         }
         match what {
             FileFor::Open => dialog.pick_file(),

@@ -7,7 +7,10 @@ use layout_core::elevation::{Elevation, Point, Project};
 use crate::canvas::View;
 use crate::commands::Command;
 use crate::derived::Derived;
+use crate::document::wall_shapes::WallShape;
 use crate::document::{Change, Details, Document, Edit, Item};
+use crate::firm::Firm;
+use crate::preview::Preview;
 use crate::services::FileFor;
 use crate::tools::entry::Entry;
 use crate::tools::{Draft, Drag, Tool};
@@ -52,10 +55,31 @@ pub enum Dialog {
     },
     /// The words of the project.
     Details(Box<Details>),
+    /// A wall to start from.
+    Shape(ShapeDraft),
+    /// Rows of openings to paste.
+    Rows(String),
+    /// What the firm puts on all its drawings.
+    Firm(Box<Firm>),
     /// The list of shortcuts.
     Shortcuts,
     /// What to mind before drilling.
     Cautions,
+}
+
+/// A wall that is being chosen to start from.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ShapeDraft {
+    /// Its shape.
+    pub shape: WallShape,
+    /// Its sizes, mm, in the order of the shape.
+    pub sizes: Vec<f64>,
+}
+
+impl Default for ShapeDraft {
+    fn default() -> Self {
+        Self { shape: WallShape::Plain, sizes: WallShape::Plain.usual() }
+    }
 }
 
 /// Something to tell the user.
@@ -105,6 +129,8 @@ pub struct Session {
     pub layers: Layers,
     /// The dialog over the window.
     pub dialog: Option<Dialog>,
+    /// The print preview over the board.
+    pub preview: Option<Preview>,
     /// The latest thing to tell.
     pub notice: Option<Notice>,
     /// The project's file.
@@ -119,6 +145,10 @@ pub struct Session {
     pub measured: (u32, f64),
     /// Whether lengths are shown in feet and inches.
     pub feet: bool,
+    /// Whether the table of openings is shown.
+    pub table: bool,
+    /// The selection that the table has scrolled to.
+    pub table_at: Option<Item>,
     /// Counts gestures, so that each has a number of its own.
     pub gestures: u64,
 }
@@ -138,6 +168,7 @@ impl Default for Session {
             cursor: None,
             layers: Layers { marks: true, bed_joints: true },
             dialog: None,
+            preview: None,
             notice: None,
             path: None,
             then: None,
@@ -145,6 +176,8 @@ impl Default for Session {
             finding: None,
             measured: (10, 750.0),
             feet: false,
+            table: false,
+            table_at: None,
             gestures: 0,
         }
     }
@@ -208,6 +241,10 @@ pub enum Request {
     ZoomTo((f64, f64, f64, f64)),
     /// Show the place of a finding, mm, and ring it.
     ShowFinding(Option<usize>, Point),
+    /// Take the tool and the sizes of a preset: its group and its place in it.
+    Preset(usize, usize),
+    /// Keep this for all drawings of the firm.
+    KeepFirm(Box<Firm>),
     /// Run a command.
     Run(Command),
     /// The question about unsaved changes was answered: save first (`true`) or drop them.

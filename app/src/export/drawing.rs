@@ -98,6 +98,18 @@ fn pdf_of(project: &Project, sheets: &[Sheet]) -> Result<Vec<u8>, String> {
     pdf::write(sheets, &info).map_err(|e| e.to_string())
 }
 
+/// Plans every elevation and draws the set, as it would be written to a PDF; elevations that cannot be laid
+/// out are named on the cover.
+///
+/// # Errors
+///
+/// What cannot be drawn and why, in a sentence for the user.
+pub fn sheets_of(project: &Project, options: &SheetOptions) -> Result<Vec<Sheet>, String> {
+    let plans: Vec<Result<Plan, Vec<Fault>>> = project.elevations.iter().map(layout_core::plan).collect();
+    let outcomes: Vec<Outcome<'_>> = plans.iter().map(|p| p.as_ref().map_err(Vec::as_slice)).collect();
+    drawing_set(project, &outcomes, options).map_err(|e| e.to_string())
+}
+
 /// Plans every elevation and writes the drawing set, as the user's firm has it, to a file or files, each whole
 /// or not at all; elevations that cannot be laid out are named on the cover.
 ///
