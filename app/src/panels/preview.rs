@@ -1,7 +1,8 @@
 //! The print preview over the whole window: a list of the sheets, and the sheet that is picked.
 
 use egui::{
-    Align2, CentralPanel, Color32, Frame, Key, Margin, Panel, Role, ScrollArea, Sense, Ui, WidgetInfo,
+    Align, Align2, CentralPanel, Color32, Frame, Key, Layout, Margin, Panel, Role, ScrollArea, Sense, Ui,
+    WidgetInfo,
 };
 
 use crate::commands::Command;
@@ -83,12 +84,14 @@ fn sheets(ui: &mut Ui, preview: &mut Preview) {
     ScrollArea::vertical().id_salt("sheets").auto_shrink([false, false]).show(ui, |ui| {
         let titles: Vec<String> =
             preview.sheets().iter().enumerate().map(|(i, s)| format!("{}  {}", i + 1, s.title)).collect();
-        for (i, title) in titles.into_iter().enumerate() {
-            let label = egui::Button::selectable(preview.page == i, title).truncate();
-            if ui.add_sized([ui.available_width() - 8.0, 22.0], label).clicked() {
-                preview.turn_to(i);
+        ui.with_layout(Layout::top_down_justified(Align::Min), |ui| {
+            ui.set_width(ui.available_width() - 8.0);
+            for (i, title) in titles.into_iter().enumerate() {
+                if ui.add(egui::Button::selectable(preview.page == i, title).truncate()).clicked() {
+                    preview.turn_to(i);
+                }
             }
-        }
+        });
         ui.add_space(8.0);
         quiet(ui, "This is the drawing as it is written to PDF, SVG and PNG. The wheel zooms; drag to move.");
     });
