@@ -23,7 +23,7 @@ const ROW: f64 = 5.0;
 const NAME_PITCH: f64 = 3.6;
 
 /// Most lines of a name.
-const NAME_LINES: usize = 4;
+const NAME_LINES: usize = 8;
 
 /// What the cover says of where an elevation is drawn.
 #[derive(Clone, Debug, Default)]
@@ -330,8 +330,13 @@ fn tell(notes: &mut Notes, told: &Told<'_>, paper: Paper) {
     }
     if !told.listed.is_empty() {
         notes.heading(w.sheets_in_this_set);
-        for sheet in told.listed {
-            notes.hanging(Layer::Notes, &sheet.number.to_string(), 8.0, &sheet.title);
+        // Sheets of one title in a row are listed once.
+        for same in told.listed.chunk_by(|a, b| a.title == b.title) {
+            if let (Some(first), Some(last)) = (same.first(), same.last()) {
+                let (from, to) = (first.number, last.number);
+                let numbers = if from == to { from.to_string() } else { format!("{from}–{to}") };
+                notes.hanging(Layer::Notes, &numbers, 13.0, &first.title);
+            }
         }
     }
     let mut sets: Vec<&RuleSet> = Vec::new();

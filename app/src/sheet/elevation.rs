@@ -221,7 +221,7 @@ fn compose_with(
     let (zones, view) = fit(wall, bands, paper, scale, columns)?;
     let name = name_of(&wall.elevation.name, wall.index, wall.style);
     let title = if part.of > 1 {
-        fill(wall.style.words.part_of, &[&name, &part.number.to_string(), &part.of.to_string()])
+        fill(wall.style.words.part_of, &[&part.number.to_string(), &part.of.to_string(), &name])
     } else {
         name.clone()
     };

@@ -224,7 +224,7 @@ pub(super) static ENGLISH: Words = Words {
     cover: "Cover",
     cover_continued: "Cover (continued)",
     elevation_n: "Elevation {}",
-    part_of: "{}, part {} of {}",
+    part_of: "Part {} of {}: {}",
     notes_of: "{} (notes)",
     details_of: "{}, details",
     schedule_of: "{}: setting-out schedule",
@@ -348,7 +348,7 @@ pub(super) static ENGLISH: Words = Words {
     how_sure_text: "Each value says in brackets how it was seen: published; seen second-hand; from memory, confirm \
                     before use; recomputed; given by the user. A value without a source is common practice. Check the \
                     edition in force.",
-    section: "SECTION THROUGH THE WALL (NOT TO SCALE)",
+    section: "SECTION, NOT TO SCALE",
     section_notes: [
         "Measure leaf and cavity on site and write them in.",
         "Embedment: at least 50 mm in each leaf (NHBC Standards 6.1.18, published).",
