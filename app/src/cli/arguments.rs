@@ -76,6 +76,9 @@ pub(super) struct Drawing {
     /// What the firm puts on all its drawings: a file of settings
     #[arg(long, value_name = "FIRM.ron")]
     pub firm: Option<PathBuf>,
+    /// Date to print in the title block; left to fill in by hand if left out
+    #[arg(long, value_name = "DATE")]
+    pub date: Option<String>,
     /// Scale 1:N of the elevations (10, 20, 50, 100 or 200); chosen if left out
     #[arg(long, value_name = "N", allow_negative_numbers = true, value_parser = scale)]
     pub scale: Option<u32>,

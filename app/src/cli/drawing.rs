@@ -20,7 +20,7 @@ pub(super) fn run(console: &mut Console<'_>, arguments: &Drawing) -> Result<u8, 
     let report = report_of(&arguments.file)?;
     let outcomes: Vec<Outcome<'_>> = report.plans.iter().map(Ok).collect();
     let sheet = arguments.sheet.or(firm.sheet);
-    let options = SheetOptions { sheet, scale: arguments.scale, ..firm };
+    let options = SheetOptions { sheet, scale: arguments.scale, date: arguments.date.clone(), ..firm };
     let files = drawing_files(&report.project, &outcomes, &options, &arguments.out)?;
     console.deliver_all(&files, &in_short(&report))?;
     Ok(status(&report))

@@ -7,7 +7,7 @@ use super::flow::{Notes, Sample};
 use super::geom::{PaperPoint, Rect, segment};
 use super::model::{Align, Dash, Graphic, Layer, SheetKind, Text};
 use super::notes::ties_of_key;
-use super::paper::{Paper, SCALES};
+use super::paper::{Paper, PaperSize, SCALES};
 use super::place::Taken;
 use super::view::{View, Wall};
 use super::words::fill;
@@ -67,7 +67,7 @@ pub(super) fn regions(wall: &Wall<'_>, scale: u32, paper: Paper, unmarked: &[usi
         windows.push(next);
     }
     windows.sort_by(|a, b| a.left.total_cmp(&b.left).then(a.bottom.total_cmp(&b.bottom)));
-    let room = zones(Paper { upright: false, ..paper }, 1e9, 1).drawing;
+    let room = zones(paper_of(paper), 1e9, 1).drawing;
     let fits = |r: &Rect, scale: u32| {
         let s = f64::from(scale);
         r.width() / s + 66.0 < room.width() && r.height() / s + 66.0 < room.height()
@@ -104,6 +104,11 @@ fn closest(wall: &Wall<'_>, ties: &[usize]) -> f64 {
         }
     }
     least
+}
+
+/// Details are small: their paper is no larger than A3.
+fn paper_of(paper: Paper) -> Paper {
+    Paper::lying(paper.size.min(PaperSize::A3))
 }
 
 fn meets(a: &Rect, b: &Rect) -> bool {
@@ -179,7 +184,7 @@ fn place_letter(draft: &Draft, view: &View, r: &Rect, words: &str) -> Option<(Te
 
 /// The sheets of details, as many on each as fit.
 pub(super) fn pages(wall: &Wall<'_>, paper: Paper, regions: &[Region]) -> Vec<Page> {
-    let paper = Paper { upright: false, ..paper };
+    let paper = paper_of(paper);
     let mut pages: Vec<Page> = Vec::new();
     let mut shelf = (0.0, 0.0, 0.0); // x, top, height
     for region in regions {

@@ -486,6 +486,8 @@ pub(super) fn caption(draft: &mut Draft, wall: &Wall<'_>, name: &str, scale: u32
     } else {
         format!("{scale}    {}", style.words.dimensions_in_mm)
     };
+    // Where there is no room for all of it, the scale matters most.
+    let dims = if Face::Condensed.width(&dims, 3.5) <= room { dims } else { scale };
     let text = Face::Condensed.shorten(&dims, 3.5, room);
     draft.text(Layer::Notes, Text::new((area.left, base), &text, 3.5, Align::Left, Face::Condensed));
 }
