@@ -5,7 +5,7 @@
 pub mod app;
 pub mod canvas;
 pub mod cli;
-mod clipboard;
+pub mod clipboard;
 pub mod commands;
 pub mod derived;
 pub mod document;
@@ -15,6 +15,7 @@ pub mod firm;
 pub mod panels;
 mod perform;
 pub mod preview;
+pub mod recovery;
 pub mod report;
 pub mod services;
 pub mod session;
