@@ -30,22 +30,26 @@ fn the_sheets_are_leafed_through() {
     let mut w = Window::front();
     w.keys(Modifiers::COMMAND | Modifiers::SHIFT, Key::E);
     drawn(&mut w);
+    let all = titles(&w);
+    let mut kinds = all.clone();
+    // Schedule and record may take more than one sheet.
+    kinds.dedup();
     assert_eq!(
-        titles(&w),
+        kinds,
         ["Cover", "Front", "Front: setting-out schedule", "Front: as-installed record", "Pull tests"]
     );
     let page = |w: &Window| w.h.state().session().preview.as_ref().map(|p| p.page);
     w.click("2  Front");
     assert_eq!(page(&w), Some(1));
-    assert!(w.says("Sheet 2 of 5, A3"));
+    assert!(w.says(&format!("Sheet 2 of {}, A3", all.len())));
     w.h.get_by_label("Print preview: Front");
     w.keys(Modifiers::NONE, Key::PageDown);
     assert_eq!(page(&w), Some(2));
     // The last sheet is the end.
-    for _ in 0..9 {
+    for _ in 0..all.len() {
         w.keys(Modifiers::NONE, Key::PageDown);
     }
-    assert_eq!(page(&w), Some(4));
+    assert_eq!(page(&w), Some(all.len() - 1));
     w.click("+");
     assert!(!w.h.state().session().preview.as_ref().expect("open").fit);
     w.click("Whole sheet");
@@ -68,7 +72,9 @@ fn firm_settings_are_kept_and_drawn() {
     w.click("Pull-test sheet");
     w.click("Keep settings");
     drawn(&mut w);
-    assert_eq!(titles(&w), ["Cover", "Front", "Front: setting-out schedule"]);
+    let mut kinds = titles(&w);
+    kinds.dedup();
+    assert_eq!(kinds, ["Cover", "Front", "Front: setting-out schedule"]);
     let kept = w.world.firm.lock().expect("settings").clone();
     assert!(!kept.include.record && !kept.include.tests && kept.include.schedule);
 }
