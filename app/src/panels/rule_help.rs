@@ -150,13 +150,13 @@ fn picture(painter: &Painter, rect: Rect, rule: Rule) {
             }
         }
         Rule::EdgeTies => {
-            b.opening((8.0, 1.0), (15.0, 9.0));
-            for y in [2.0, 4.0, 6.0, 8.0] {
+            b.opening((8.0, 1.0), (15.0, 7.6));
+            for y in [1.5, 3.5, 5.5, 7.5] {
                 b.tie(6.5, y, Role::Jamb);
             }
-            b.measure(b.at(6.5, 9.4), b.at(8.0, 9.4), "within");
-            b.measure(b.at(3.5, 4.0), b.at(3.5, 6.0), "");
-            painter.text(b.at(3.0, 5.0), Align2::RIGHT_CENTER, "apart", FontId::proportional(10.0), p.accent);
+            b.measure(b.at(6.5, 8.6), b.at(8.0, 8.6), "within");
+            b.measure(b.at(3.5, 3.5), b.at(3.5, 5.5), "");
+            painter.text(b.at(3.0, 4.5), Align2::RIGHT_CENTER, "apart", FontId::proportional(10.0), p.accent);
         }
         Rule::EdgeDistance => {
             b.opening((9.0, 0.0), (17.0, 10.0));
