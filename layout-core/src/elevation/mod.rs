@@ -4,6 +4,7 @@
 //! default. Lengths in mm, x to the right, y up, seen from outside; y = 0 is the datum of the
 //! elevation.
 
+mod outside;
 mod rings;
 mod validate;
 
