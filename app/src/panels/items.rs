@@ -84,7 +84,7 @@ fn detail(e: &Elevation, item: Item, habits: Habits) -> Option<String> {
 
 fn row(ui: &mut Ui, cx: &mut Context<'_>, item: Item, fault: Option<&Fault>) {
     let p = Palette::of(ui.ctx());
-    let chosen = cx.session.item() == Some(item);
+    let chosen = cx.session.item() == Some(item) || cx.session.others.contains(&item);
     let (rect, response) = ui.allocate_exact_size(vec2(ui.available_width(), 22.0), Sense::click());
     let name = || cx.elevation().map(|e| item.label(e)).unwrap_or_default();
     response
