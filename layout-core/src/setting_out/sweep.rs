@@ -320,7 +320,9 @@ fn serve(board: &mut Board<'_>, row: usize, pieces: Vec<Piece>) {
         if let Some(x) = place_for(board, row, piece.cell, from) {
             let x = settled(board, row, &piece, x, (from, to));
             board.add(row, x, false);
-            queue.push(Piece { from: (x + board.half_h).max(from), ..piece });
+            // On at all events: ties that need not be apart could stand in one place for ever.
+            let reached = x + board.half_h;
+            queue.push(Piece { from: if reached > from { reached } else { from + LEAST_GAP }, ..piece });
         } else if let Some(x) = first_place_for(board, row, piece.cell, from, to) {
             // No place on this row serves its start: from the first that serves any of it, on.
             queue.push(Piece { from: x - board.half_h, ..piece });
