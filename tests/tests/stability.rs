@@ -59,8 +59,11 @@ fn an_opening_moved_by_25_mm_changes_the_ties_next_to_it_alone() {
         let project = read_checked(&path).unwrap_or_else(|e| panic!("{e}"));
         for elevation in project.elevations.iter().filter(|e| e.automatic) {
             let before = laid_out(elevation);
+            let base = elevation.outline.iter().map(|p| p.1).fold(f64::INFINITY, f64::min);
             for (i, opening) in elevation.openings.iter().enumerate() {
-                for by in MOVES {
+                // What stands on the ground stays there.
+                let on_ground = shape_bounds(&opening.shape).1 <= base;
+                for by in MOVES.into_iter().filter(|by| !on_ground || by.1 == 0.0) {
                     let mut changed = elevation.clone();
                     changed.openings[i].shape = moved(&opening.shape, by);
                     let after = laid_out(&changed);
@@ -71,5 +74,5 @@ fn an_opening_moved_by_25_mm_changes_the_ties_next_to_it_alone() {
             }
         }
     }
-    assert!(moves >= 60, "{moves} moves");
+    assert!(moves >= 50, "{moves} moves");
 }

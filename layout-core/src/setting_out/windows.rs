@@ -59,6 +59,9 @@ fn is_free(board: &Board<'_>, id: u32) -> bool {
     tie.alive && !tie.pinned
 }
 
+/// A window of more cells than this, on a wall of thousands of corners, is left as it is.
+const MOST_CELLS: usize = 600;
+
 /// What is open once the ties of a window are off.
 struct Needs {
     /// Cell, from, to; by cell.
@@ -89,6 +92,9 @@ fn open(board: &Board<'_>, g: &Ground) -> (f64, f64) {
 /// Serves what the ties serve with one fewer; the new ties, or nothing and the board as it was.
 fn improve(board: &mut Board<'_>, ties: &[u32], is_main: &[bool]) -> Option<Vec<u32>> {
     let ground = ground(board, ties);
+    if ground.cells.len() > MOST_CELLS {
+        return None;
+    }
     let before = needs(board, &ground);
     let lost_before = open(board, &ground);
     for &id in ties {
