@@ -8,6 +8,7 @@ pub mod cli;
 pub mod commands;
 pub mod derived;
 pub mod document;
+pub mod engineering;
 pub mod export;
 mod files;
 pub mod panels;

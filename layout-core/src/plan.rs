@@ -3,6 +3,7 @@
 use crate::bound::lower_bound;
 use crate::check::{Finding, Severity, check, notes};
 use crate::elevation::{Elevation, Fault, FaultKind, Point, validate};
+use crate::engineering::Engineering;
 use crate::masonry::{EdgeKind, Masonry, edges, service};
 use crate::rules::{RuleSet, resolve};
 use crate::setting_out::{Placed, set_out};
@@ -95,6 +96,8 @@ pub struct Plan {
     pub findings: Vec<Finding>,
     /// The masonry as rings: outer rings anticlockwise, holes clockwise, mm.
     pub masonry: Vec<Vec<Point>>,
+    /// Wind, fixing, lengths and tests, where the elevation has their data.
+    pub engineering: Engineering,
 }
 
 impl Plan {
@@ -148,6 +151,9 @@ pub fn plan(elevation: &Elevation) -> Result<Plan, Vec<Fault>> {
     let points: Vec<Point> = placed.iter().map(|p| p.at).collect();
     let mut findings = check(elevation, &masonry, &rules, &points);
     findings.extend(notes(&faults));
+    let ties = marked(&placed, &roles(elevation, &masonry, &rules, &points));
+    let engineering = Engineering::of(elevation, &rules, &ties);
+    findings.extend(engineering.findings(elevation));
     findings.sort_by_key(|f| f.severity);
     let broken = findings.iter().any(|f| f.severity == Severity::Breach);
     let bound = lower_bound(elevation, &masonry, &rules);
@@ -155,10 +161,11 @@ pub fn plan(elevation: &Elevation) -> Result<Plan, Vec<Fault>> {
         lower_bound: if broken { bound.min(placed.len()) } else { bound },
         gross_area: m2(masonry.gross_area),
         net_area: m2(masonry.net_area),
-        ties: marked(&placed, &roles(elevation, &masonry, &rules, &points)),
+        ties,
         findings,
         rules,
         masonry: masonry.rings,
+        engineering,
     })
 }
 

@@ -1,5 +1,6 @@
 //! The canvas: the elevation on its sheet, and the pointer on it.
 
+mod engineering;
 mod fill;
 mod labels;
 mod overlay;
@@ -95,6 +96,7 @@ pub fn show(ui: &mut Ui, cx: &mut Context<'_>) {
         let sheet = Sheet { painter: &painter, view: cx.session.view, palette };
         wall::paint(&sheet, cx, elevation);
         ties::paint(&sheet, cx, elevation);
+        engineering::paint(&sheet, cx);
         overlay::paint(&sheet, cx, elevation, &pointer);
         rulers::paint(&sheet, cx, elevation);
     }

@@ -2,6 +2,7 @@
 
 pub mod csv;
 pub mod drawing;
+pub mod engineering;
 pub mod json;
 pub mod pdf;
 pub mod rule_list;

@@ -9,24 +9,68 @@
 use super::place::mm;
 use super::reason::reason;
 use super::{Finding, Rule, Severity, Subject};
+use crate::demand::Part;
 use crate::elevation::Point;
 use crate::masonry::{Cell, Intervals, Strips};
 use crate::units::{EPSILON, SLIVER, m2};
 
 pub(super) fn check(s: &Subject<'_>, out: &mut Vec<Finding>) {
-    let reach = Reach { h: s.rules.horizontal.value / 2.0, v: s.rules.vertical.value / 2.0 };
-    let strips = &s.masonry.strips;
     let holding: Vec<Point> = s.ties.iter().copied().filter(|&t| s.masonry.holds(t)).collect();
-    let served = served_by_cell(strips, &holding, reach);
-    let mut gaps = Vec::new();
-    for (number, ties) in served.iter().enumerate() {
-        gaps_in_cell(strips, &strips.cells[number], ties, reach, &mut gaps);
-    }
-    for piece in pieces(gaps) {
-        if piece.takes_square(SLIVER) {
-            out.push(finding(s, &piece));
+    for part in &s.parts {
+        let mut gaps = gaps_in_part(&s.masonry.strips, &holding, part);
+        if s.parts.len() > 1 {
+            gaps = within(&gaps, part);
+        }
+        for piece in pieces(gaps) {
+            if piece.takes_square(SLIVER) {
+                out.push(finding(s, part, &piece));
+            }
         }
     }
+}
+
+/// What no tie serves at the spacing of a part, in cells that reach into it.
+fn gaps_in_part(strips: &Strips, holding: &[Point], part: &Part) -> Vec<Gap> {
+    let reach = Reach { h: part.horizontal / 2.0, v: part.vertical / 2.0 };
+    let near: Vec<Point> = holding
+        .iter()
+        .copied()
+        .filter(|t| t.0 > part.x.0 - reach.h && t.0 < part.x.1 + reach.h)
+        .filter(|t| t.1 > part.y.0 - reach.v && t.1 < part.y.1 + reach.v)
+        .collect();
+    let served = served_by_cell(strips, &near, reach);
+    let mut gaps = Vec::new();
+    for (number, ties) in served.iter().enumerate() {
+        let cell = &strips.cells[number];
+        let strip = strips.strips[cell.strip as usize];
+        let beside = cell.right() <= part.x.0 || cell.left() >= part.x.1;
+        if !beside && strip.y1 > part.y.0 && strip.y0 < part.y.1 {
+            gaps_in_cell(strips, cell, ties, reach, &mut gaps);
+        }
+    }
+    gaps
+}
+
+/// The parts of gaps that lie within a part of the elevation.
+fn within(gaps: &[Gap], part: &Part) -> Vec<Gap> {
+    let mut out = Vec::new();
+    for g in gaps {
+        let (y0, y1) = (g.y0.max(part.y.0), g.y1.min(part.y.1));
+        if y1 - y0 <= EPSILON {
+            continue;
+        }
+        let at = |a: f64, b: f64, y: f64| a + (b - a) * ((y - g.y0) / (g.y1 - g.y0)).clamp(0.0, 1.0);
+        let level = Gap {
+            y0,
+            y1,
+            l0: at(g.l0, g.l1, y0),
+            l1: at(g.l0, g.l1, y1),
+            r0: at(g.r0, g.r1, y0),
+            r1: at(g.r0, g.r1, y1),
+        };
+        clip(&level, part.x.0, part.x.1, &mut out);
+    }
+    out
 }
 
 /// Half the spacing each way, mm.
@@ -272,16 +316,18 @@ impl Piece {
     }
 }
 
-fn finding(s: &Subject<'_>, piece: &Piece) -> Finding {
+fn finding(s: &Subject<'_>, part: &Part, piece: &Piece) -> Finding {
     let (lo, hi) = piece.bounds();
     let area = m2(piece.area());
-    let (h, v) = (s.rules.horizontal.value, s.rules.vertical.value);
+    let (h, v) = (part.horizontal, part.vertical);
+    let zone =
+        if part.per_m2 > 0.0 { format!(", as the wind asks in {}", part.words()) } else { String::new() };
     let why = reason(s, piece.place(), h / 2.0, v / 2.0).map_or_else(String::new, |r| format!(": {r}"));
     Finding {
         rule: Rule::Coverage,
         severity: Severity::Breach,
         message: format!(
-            "{area:.4} m² of masonry between x {} and {}, y {} and {} mm is served by no tie at {} x {} mm{why}",
+            "{area:.4} m² of masonry between x {} and {}, y {} and {} mm is served by no tie at {} x {} mm{zone}{why}",
             mm(lo.0),
             mm(hi.0),
             mm(lo.1),
@@ -292,7 +338,7 @@ fn finding(s: &Subject<'_>, piece: &Piece) -> Finding {
         at: piece.place(),
         measured: Some(area),
         required: Some(0.0),
-        source: s.rules.horizontal.source.clone(),
+        source: if part.per_m2 > 0.0 { part.source() } else { s.rules.horizontal.source.clone() },
     }
 }
 

@@ -23,6 +23,7 @@ mod tie_index;
 pub use finding::{Finding, Rule, Severity};
 pub use notes::notes;
 
+use crate::demand::{self, Part};
 use crate::elevation::{Elevation, Point};
 use crate::masonry::Masonry;
 use crate::rules::RuleSet;
@@ -36,12 +37,15 @@ struct Subject<'a> {
     /// The new ties, pinned ones among them, mm.
     ties: &'a [Point],
     index: TieIndex,
+    /// Parts of the elevation with a spacing of their own; one where the rules' spacing holds all over.
+    parts: Vec<Part>,
 }
 
 /// Everything wrong with the new ties of an elevation, rule by rule.
 #[must_use]
 pub fn check(elevation: &Elevation, masonry: &Masonry, rules: &RuleSet, ties: &[Point]) -> Vec<Finding> {
-    let subject = Subject { elevation, masonry, rules, ties, index: TieIndex::new(ties) };
+    let parts = demand::parts(elevation, rules);
+    let subject = Subject { elevation, masonry, rules, ties, index: TieIndex::new(ties), parts };
     let mut out = Vec::new();
     coverage::check(&subject, &mut out);
     density::check(&subject, &mut out);

@@ -15,6 +15,9 @@
 //!    wanted.
 //! 8. [`tidy`]: ties slide along their row to whole dimensions where nothing is lost.
 //!
+//! Where the wind asks for a closer spacing in parts of the elevation, [`zoned`] goes through all of that once
+//! for each spacing.
+//!
 //! Rules 4 to 8 hold for every tie placed; rules 1 to 3 are met where they can be. Nothing here checks
 //! the outcome: the checker does, and measures again from scratch.
 
@@ -30,6 +33,7 @@ mod standing;
 mod sweep;
 mod tidy;
 mod unblock;
+mod zoned;
 
 use board::Board;
 
@@ -52,7 +56,7 @@ pub struct Placed {
 #[must_use]
 pub fn set_out(elevation: &Elevation, masonry: &Masonry, rules: &RuleSet) -> Vec<Placed> {
     let mut placed = if elevation.automatic && !masonry.rings.is_empty() {
-        automatic(elevation, masonry, rules)
+        zoned::run(elevation, masonry, rules)
     } else {
         elevation.pinned.iter().map(|&at| Placed { at, pinned: true }).collect()
     };
