@@ -17,6 +17,7 @@ use crate::session::{Context, Request, Session};
 use crate::settings::{self, Settings};
 use crate::theme;
 use crate::tools::{self, Tool};
+use crate::widgets::number::Habits;
 
 /// The project a window without a file opens with.
 const EXAMPLE: &str = include_str!("../../examples/larkspur-semi.ron");
@@ -97,6 +98,7 @@ impl Planner {
         self.arrivals(&ctx);
         let revision = self.document.revision();
         self.derived.update(self.document.project(), revision, self.session.elevation, &ctx);
+        Habits::of(self.elevation(), self.session.feet).put_in_force(&ctx);
         let typing = ctx.text_edit_focused();
         let mut requests = Vec::new();
         let mut cx = Context {

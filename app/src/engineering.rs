@@ -55,6 +55,29 @@ pub fn sections(elevation: &Elevation, plan: &Plan) -> Vec<Section> {
     out
 }
 
+/// What a technician needs of it on the sheet: without the working and the fixings not chosen.
+#[must_use]
+pub fn for_sheet(elevation: &Elevation, plan: &Plan) -> Vec<Section> {
+    let e = &plan.engineering;
+    let mut out: Vec<Section> = e.demand.iter().map(wind).collect();
+    if let Some(c) = &e.fixing {
+        let mut s = fixing(c);
+        let fallback = c.fallback.map(|i| format!("{}. {}", i + 1, c.ranked[i].fixing.name));
+        let kept = |l: &Line| {
+            l.value == "chosen"
+                || Some(&l.label) == fallback.as_ref()
+                || l.label.starts_with("Hole")
+                || l.label.starts_with("Stainless")
+        };
+        s.lines.retain(kept);
+        out.push(s);
+    }
+    out.extend(e.lengths.as_ref().map(lengths));
+    out.extend(e.tests.as_ref().map(|t| tests(t, plan)));
+    out.extend(old_ties(elevation));
+    out
+}
+
 /// A figure as it is shown: three places, fewer for large ones.
 #[must_use]
 pub fn figure(v: f64) -> String {
@@ -136,7 +159,7 @@ pub fn fixing(c: &Choice) -> Section {
         s.line(format!("{}. {}", i + 1, r.fixing.name), place, reasons);
     }
     for e in &c.excluded {
-        s.line(format!("{}", e.fixing.name), "excluded", e.why.join("; "));
+        s.line(e.fixing.name.clone(), "excluded", e.why.join("; "));
     }
     if let Some(f) = c.fixing() {
         let d = f.kind.data();

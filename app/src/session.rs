@@ -167,6 +167,10 @@ pub struct Session {
     pub focus_name: bool,
     /// The finding that was clicked last.
     pub finding: Option<usize>,
+    /// How many courses were measured, and what they measure together, mm.
+    pub measured: (u32, f64),
+    /// Whether lengths are shown in feet and inches.
+    pub feet: bool,
     /// Counts gestures, so that each has a number of its own.
     pub gestures: u64,
 }
@@ -192,6 +196,8 @@ impl Default for Session {
             then: None,
             focus_name: false,
             finding: None,
+            measured: (10, 750.0),
+            feet: false,
             gestures: 0,
         }
     }

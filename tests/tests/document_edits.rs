@@ -64,7 +64,7 @@ fn changes() -> impl Strategy<Value = Change> {
         1 => n.clone().prop_map(Change::RemoveCorner),
         1 => prop::collection::vec(point, 0..6).prop_map(Change::Outline),
         1 => any::<bool>().prop_map(Change::Automatic),
-        1 => (60..90_i32).prop_map(|g| Change::Coursing(Coursing { gauge: f64::from(g), first_bed: 5.0, fix: Fix::BrickFace })),
+        1 => (60..90_i32).prop_map(|g| Change::Coursing(Coursing { gauge: f64::from(g), first_bed: 5.0, fix: Fix::BrickFace, ..Coursing::default() })),
         1 => Just(Change::Rules(RuleChoice::Custom(CustomRules::default()))),
         1 => "[A-Z]{1,4}".prop_map(Change::Rename),
     ]

@@ -228,8 +228,8 @@ fn elevation() -> impl Strategy<Value = Elevation> {
     let old = (point(), proptest::sample::select(TieForm::ALL.to_vec()), any::<u8>(), treatments)
         .prop_map(|(at, form, grade, treatment)| ExistingTie { at, form, grade, treatment });
     let sides = proptest::collection::vec(proptest::sample::select(SideCondition::ALL.to_vec()), 0..5);
-    let coursing = (number(), number(), proptest::sample::select(Fix::ALL.to_vec()))
-        .prop_map(|(gauge, first_bed, fix)| Coursing { gauge, first_bed, fix });
+    let coursing = (number(), number(), proptest::sample::select(Fix::ALL.to_vec()), number())
+        .prop_map(|(gauge, first_bed, fix, brick)| Coursing { gauge, first_bed, fix, brick });
     let style = proptest::sample::select(vec![Style::Even, Style::Fewest]);
     let pattern = proptest::sample::select(vec![Pattern::Staggered, Pattern::Stacked]);
     let drawn = (words(), points(20), sides, list(opening.boxed()));

@@ -1,7 +1,7 @@
-//! Rules and coursing of the elevation, each value with where it comes from.
+//! Rules of the elevation, each value with where it comes from.
 
 use egui::{Id, RichText, Ui};
-use layout_core::elevation::{Coursing, CustomEdges, CustomRules, Fix, RuleChoice};
+use layout_core::elevation::{CustomEdges, CustomRules, RuleChoice};
 use layout_core::rules::{Density, EdgeScope, RuleSet, resolve, sets};
 use layout_core::source::Source;
 
@@ -13,11 +13,9 @@ use crate::widgets::{choose, field, heading, labelled, quiet};
 
 pub(super) fn show(ui: &mut Ui, cx: &mut Context<'_>) {
     let Some(e) = cx.elevation() else { return };
-    let (rules, coursing) = (e.rules.clone(), e.coursing);
+    let rules = e.rules.clone();
     heading(ui, "Rules");
     rule_set(ui, cx, &rules);
-    heading(ui, "Coursing");
-    coursing_fields(ui, cx, coursing);
 }
 
 /// The user's own rules, in the list of sets.
@@ -170,29 +168,5 @@ fn own(ui: &mut Ui, cx: &mut Context<'_>, rules: &CustomRules) {
     quiet(ui, "Your own values: have a competent engineer confirm them.");
     if changed || lengths_changed {
         cx.change(Change::Rules(RuleChoice::Custom(new)));
-    }
-}
-
-fn coursing_fields(ui: &mut Ui, cx: &mut Context<'_>, coursing: Coursing) {
-    let i = cx.session.elevation;
-    let mut new = coursing;
-    // Told by the fields, not by comparing: a value that is no number differs from itself.
-    let mut changed = false;
-    let mut length = |ui: &mut Ui, label: &str, value: &mut f64, must: Must| {
-        let id = Id::unique(("coursing", i, label));
-        if let Some(v) = labelled(ui, label, |ui| number::field(ui, id, label, *value, must)) {
-            *value = v;
-            changed = true;
-        }
-    };
-    length(ui, "Gauge", &mut new.gauge, Must::BeSize);
-    length(ui, "A bed joint at", &mut new.first_bed, Must::BePlace);
-    let places: Vec<_> = Fix::ALL.into_iter().map(|f| (f, f.words())).collect();
-    if let Some(fix) = labelled(ui, "Ties go in", |ui| choose(ui, "Ties go in", 150.0, new.fix, &places)) {
-        new.fix = fix;
-        changed = true;
-    }
-    if changed {
-        cx.change(Change::Coursing(new));
     }
 }

@@ -7,7 +7,7 @@ use super::model::{Layer, Symbol};
 use super::paper::Paper;
 use super::view::{View, Wall};
 use super::words::{self, mm};
-use super::{dims, flags, ties, title, wall};
+use super::{dims, engineering, flags, ties, title, wall};
 use layout_core::check::Severity;
 use layout_core::{Role, Tie};
 
@@ -128,12 +128,14 @@ fn compose_with(
     let size = ties::symbol_scale(wall, view.scale);
     wall::draw(&mut draft, wall, &view);
     ties::take_room(&mut draft, wall, &view, size);
+    engineering::take_room(&mut draft, wall, &view, size);
     dims::caption(&mut draft, &name, scale, &zones.drawing);
     let mut lost_labels = wall::label_sides(&mut draft, wall, &view);
     let left_out = dims::draw(&mut draft, wall, &view, bands);
     lost_labels += wall::label(&mut draft, wall, &view);
     wall::rows(&mut draft, wall, &view);
     ties::draw(&mut draft, wall, &view, size);
+    engineering::draw(&mut draft, wall, &view, size);
     let marks = ties::mark(&mut draft, wall, &view, size);
     let lost_flags = flags::draw(&mut draft, wall, &view);
     let frame = paper.frame();
@@ -179,6 +181,7 @@ fn with_notes(mut draft: Draft, zones: &Zones, wall: &Wall<'_>, told: &Told<'_>)
     notes.heading("CAUTIONS");
     notes.para(Layer::Notes, words::CAUTIONS_SHORT);
     findings(&mut notes, wall, told);
+    engineering::notes(&mut notes, wall);
     rules(&mut notes, wall);
     areas(&mut notes, wall);
     let room: f64 = zones.columns.iter().map(Rect::height).sum();
@@ -260,6 +263,7 @@ fn key(notes: &mut Notes, wall: &Wall<'_>) {
     if !plan.findings.is_empty() {
         notes.key(Sample::Flag, "finding, by its number", &plan.findings.len().to_string());
     }
+    engineering::key(notes, wall);
     notes.key(Sample::RowLine, "row of ties", &wall.rows.len().to_string());
     notes.gap(1.0);
     notes.pair("New ties in all", &plan.ties.len().to_string(), true);

@@ -20,6 +20,8 @@ pub(super) enum Sample {
     Joint,
     Flag,
     RowLine,
+    Ring,
+    ZoneLimit,
 }
 
 enum Part {
@@ -257,6 +259,8 @@ fn draw_sample(draft: &mut Draft, sample: Sample, (x, y): (f64, f64)) {
         Sample::RowLine => {
             draft.styled(Layer::Notes, (x - 4.0, y), (x + 4.0, y), FINE, Dash::Solid, 0.5);
         }
+        Sample::Ring => super::engineering::sample_ring(draft, (x, y)),
+        Sample::ZoneLimit => draft.styled(Layer::Notes, (x - 4.0, y), (x + 4.0, y), THIN, Dash::Dotted, 0.0),
     }
 }
 

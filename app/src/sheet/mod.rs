@@ -7,6 +7,7 @@
 mod dims;
 mod draft;
 mod elevation;
+mod engineering;
 mod flags;
 mod flow;
 mod font;

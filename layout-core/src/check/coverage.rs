@@ -7,7 +7,7 @@
 //! and a piece in which no square of 4 mm fits is ignored.
 
 use super::place::mm;
-use super::reason::reason;
+use super::reason::{Wanted, reaches, reason};
 use super::{Finding, Rule, Severity, Subject};
 use crate::demand::Part;
 use crate::elevation::Point;
@@ -322,7 +322,10 @@ fn finding(s: &Subject<'_>, part: &Part, piece: &Piece) -> Finding {
     let (h, v) = (part.horizontal, part.vertical);
     let zone =
         if part.per_m2 > 0.0 { format!(", as the wind asks in {}", part.words()) } else { String::new() };
-    let why = reason(s, piece.place(), h / 2.0, v / 2.0).map_or_else(String::new, |r| format!(": {r}"));
+    let (place, reach) = (piece.place(), (h / 2.0, v / 2.0));
+    let serves = |p: Point| reaches(&s.masonry.strips, p, place, reach);
+    let wanted = Wanted { about: place, reach, serves: &serves };
+    let why = reason(s, &wanted).map_or_else(String::new, |r| format!(": {r}"));
     Finding {
         rule: Rule::Coverage,
         severity: Severity::Breach,
@@ -335,7 +338,7 @@ fn finding(s: &Subject<'_>, part: &Part, piece: &Piece) -> Finding {
             mm(h),
             mm(v)
         ),
-        at: piece.place(),
+        at: place,
         measured: Some(area),
         required: Some(0.0),
         source: if part.per_m2 > 0.0 { part.source() } else { s.rules.horizontal.source.clone() },

@@ -79,7 +79,8 @@ pub fn spacing_for(per_m2: f64, elevation: &Elevation, rules: &RuleSet) -> Optio
     let step = if elevation.coursing.fix == Fix::Anywhere { ANYWHERE_STEP } else { elevation.coursing.gauge };
     let most = ((v + 1e-6) / step).floor();
     let along = |up: f64| ((area / up + 1e-6) / STEP).floor() * STEP;
-    let mut rungs = most;
+    // Higher rungs would leave less than three quarters of their height along them.
+    let mut rungs = most.min(((area / 0.75).sqrt() / step).floor().max(1.0));
     while rungs >= 1.0 {
         let up = rungs * step;
         let (wide, closest) = (along(up).min(h), CLOSEST.max(rules.between.value));

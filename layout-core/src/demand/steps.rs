@@ -116,6 +116,11 @@ pub(super) fn coefficients(sums: &mut Sums, x: &Exposure, b: &Building, zones: &
         sums.add(format!("Width of zone {name}"), how, width, "m", figure.clone(), Published);
     }
     let ratio = b.slenderness();
+    let how = format!(
+        "height {:.2} m over depth {:.2} m; the wall is b = {:.2} m broad to this wind",
+        b.height, b.depth, b.length
+    );
+    sums.add("h/d, wind onto the wall", how, ratio, "", figure.clone(), Published);
     let table = format!("{EN}, Table 7.1");
     let mut seen: Vec<&str> = zones.iter().map(|z| z.name.as_str()).collect();
     seen.sort_unstable();

@@ -289,6 +289,22 @@ pub(super) fn parts(demand: &Demand, rules: &RuleSet) -> Vec<Part> {
             None => out.push(part),
         }
     }
+    upwards(out)
+}
+
+/// Parts above each other of one width and spacing put together.
+fn upwards(parts: Vec<Part>) -> Vec<Part> {
+    let mut out: Vec<Part> = Vec::new();
+    for part in parts {
+        let joins = |o: &&mut Part| o.x == part.x && o.y.1 == part.y.0 && o.same_spacing(&part);
+        match out.iter_mut().find(joins) {
+            Some(o) => {
+                o.y.1 = part.y.1;
+                o.per_m2 = o.per_m2.max(part.per_m2);
+            }
+            None => out.push(part),
+        }
+    }
     out
 }
 

@@ -417,6 +417,7 @@ fn coursing(faults: &mut Faults, elevation: &Elevation) {
         );
     }
     faults.coordinate(place.part("first_bed"), "first_bed", c.first_bed);
+    faults.size(place.part("brick"), "brick", c.brick);
 }
 
 fn rule_choice(faults: &mut Faults, elevation: &Elevation) {

@@ -9,6 +9,7 @@
 use super::proposal;
 use crate::elevation::{Project, Rates, Treatment};
 use crate::plan::Plan;
+use crate::testing::TestPlan;
 
 /// One line of the price.
 #[derive(Clone, Debug, PartialEq)]
@@ -83,7 +84,7 @@ fn quantities(
     open: &mut Vec<String>,
 ) {
     let ties: usize = plans.iter().map(|p| p.ties.len()).sum();
-    let tests: usize = plans.iter().filter_map(|p| p.engineering.tests.as_ref()).map(|t| t.count()).sum();
+    let tests: usize = plans.iter().filter_map(|p| p.engineering.tests.as_ref()).map(TestPlan::count).sum();
     let resin: f64 = plans.iter().filter_map(|p| p.engineering.lengths.as_ref()).map(|l| l.resin_ml).sum();
     let treated = |t: Treatment| {
         project
@@ -146,7 +147,7 @@ mod tests {
             profit: 8.0,
             ..Rates::default()
         };
-        let plans = vec![plan(&e).expect("a plan")];
+        let plans = [plan(&e).expect("a plan")];
         let project = Project { rates: Some(rates), elevations: vec![e], ..Project::default() };
         let p = price(&project, &plans.iter().collect::<Vec<_>>()).expect("rates");
         // As at the head of this file, with 3 tests at 32 for 8 at 12: 96 both ways.

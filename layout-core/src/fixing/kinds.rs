@@ -166,6 +166,7 @@ impl Kind {
                 ..base
             },
             Self::MechanicalResin => KindData {
+                principle: Principle::Expansion,
                 resin: (true, false),
                 suits: "a sound inner leaf behind a soft or perforated outer one; the inner end can be tested at once",
                 suits_not: "a hollow, soft or cracked inner leaf",

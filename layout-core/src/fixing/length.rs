@@ -149,7 +149,7 @@ fn faults(s: &Substrate, f: &Fixing) -> Vec<String> {
         ("inner", s.inner.thickness - COVER, f.embed_inner),
     ];
     for (name, has, needs) in room {
-        if !(has >= needs) {
+        if has < needs {
             out.push(format!(
                 "the {name} leaf leaves {has:.0} mm for the tie, and {needs:.0} mm is its least embedment there"
             ));

@@ -146,11 +146,11 @@ mod tests {
     }
 
     #[track_caller]
-    fn case(results: &[TestResult], remedial: bool, before: usize, wanted: usize, expect: Verdict) {
+    fn case(results: &[TestResult], remedial: bool, before: usize, wanted: usize, expect: &Verdict) {
         let all: Vec<&TestResult> = results.iter().collect();
         let during: Vec<&TestResult> = all.iter().copied().filter(|r| !remedial || !r.before_work).collect();
         let case = Case { results: &all, during: &during, before, wanted, load: Some(600.0), remedial };
-        assert_eq!(judge(&case), expect);
+        assert_eq!(judge(&case), *expect);
     }
 
     #[test]
@@ -159,22 +159,22 @@ mod tests {
         let held = result(Outer, false, 600.0, true);
         let failed = result(Outer, false, 450.0, false);
         let short = result(Outer, false, 500.0, true);
-        case(&[], false, 0, 3, Verdict::Open { done: 0, wanted: 3 });
-        case(&[held.clone(), short.clone()], false, 0, 3, Verdict::Open { done: 1, wanted: 3 });
-        case(&vec![held.clone(); 3], false, 0, 3, Verdict::Passed { done: 3 });
+        case(&[], false, 0, 3, &Verdict::Open { done: 0, wanted: 3 });
+        case(&[held.clone(), short.clone()], false, 0, 3, &Verdict::Open { done: 1, wanted: 3 });
+        case(&vec![held.clone(); 3], false, 0, 3, &Verdict::Passed { done: 3 });
         let one = [held.clone(), failed.clone()];
-        case(&one, false, 0, 6, Verdict::OneFailure { done: 2, wanted: 6 });
+        case(&one, false, 0, 6, &Verdict::OneFailure { done: 2, wanted: 6 });
         let two = [failed.clone(), held, failed];
-        case(&two, false, 0, 60, Verdict::MoreFailures { failed: 2, done: 3, wanted: 60 });
+        case(&two, false, 0, 60, &Verdict::MoreFailures { failed: 2, done: 3, wanted: 60 });
     }
 
     #[test]
     fn remedial_ties_are_tried_in_both_leaves_first() {
         use LeafName::{Inner, Outer};
         let trial = |leaf| result(leaf, true, 600.0, true);
-        case(&[trial(Outer)], true, 1, 3, Verdict::Before { done: [1, 0], wanted: 1 });
-        case(&[trial(Outer), trial(Inner)], true, 1, 3, Verdict::Open { done: 0, wanted: 3 });
+        case(&[trial(Outer)], true, 1, 3, &Verdict::Before { done: [1, 0], wanted: 1 });
+        case(&[trial(Outer), trial(Inner)], true, 1, 3, &Verdict::Open { done: 0, wanted: 3 });
         let broken = [trial(Outer), result(Inner, true, 200.0, false)];
-        case(&broken, true, 1, 3, Verdict::TrialFailed { failed: 1 });
+        case(&broken, true, 1, 3, &Verdict::TrialFailed { failed: 1 });
     }
 }

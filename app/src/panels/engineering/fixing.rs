@@ -11,6 +11,7 @@ use super::section;
 use crate::document::Change;
 use crate::engineering;
 use crate::session::Context;
+use crate::widgets::number::Must;
 use crate::widgets::{heading, quiet};
 
 pub(super) fn show(ui: &mut Ui, cx: &mut Context<'_>) {
@@ -76,15 +77,15 @@ fn leaf(form: &mut Form<'_>, l: &mut Leaf) {
     form.choice("Built of", &mut l.material, &options!(Material));
     form.choice("Condition", &mut l.condition, &options!(Condition));
     form.choice("Units", &mut l.voids, &options!(Voids));
-    form.number("Thickness", "mm", &mut l.thickness, 1.0..=2000.0);
-    form.number("Render", "mm", &mut l.render, 0.0..=500.0);
+    form.length("Thickness", &mut l.thickness, Must::BeSize);
+    form.length("Render", &mut l.render, Must::BeDistance);
 }
 
 fn cavity(form: &mut Form<'_>, s: &mut Substrate) {
     form.choice("Cavity", &mut s.insulation, &options!(Insulation));
     form.choice("Air", &mut s.environment, &options!(Environment));
-    form.number("Bulge", "mm", &mut s.bulge, 0.0..=1000.0);
-    form.number("Fall outwards", "mm", &mut s.fall, -500.0..=500.0);
+    form.length("Bulge", &mut s.bulge, Must::BeDistance);
+    form.length("Fall outwards", &mut s.fall, Must::BePlace);
     form.flag("The outer leaf is built again", &mut s.rebuilt);
 }
 
@@ -95,9 +96,9 @@ fn readings(ui: &mut Ui, i: usize, all: &mut Vec<CavityReading>) -> bool {
     for (n, r) in all.iter_mut().enumerate() {
         let mut form = Form::new(ui, format!("Cavity reading {}", n + 1), i);
         quiet(form.ui, format!("Cavity, reading {}", n + 1));
-        form.number("At x", "mm", &mut r.at.0, -1e7..=1e7);
-        form.number("At y", "mm", &mut r.at.1, -1e7..=1e7);
-        form.number("Cavity", "mm", &mut r.cavity, 0.0..=2000.0);
+        form.length("At x", &mut r.at.0, Must::BePlace);
+        form.length("At y", &mut r.at.1, Must::BePlace);
+        form.length("Cavity", &mut r.cavity, Must::BeDistance);
         if form.button("Remove") {
             gone = Some(n);
         }
@@ -149,10 +150,10 @@ fn own(ui: &mut Ui, i: usize, all: &mut Vec<DeclaredFixing>) -> bool {
             form.words("Declared by", "declaration, date", &mut f.source);
             form.number("Tension", "N", &mut f.tension, 0.0..=1e6);
             form.number("Compression", "N", &mut f.compression, 0.0..=1e6);
-            form.number("Hole", "mm", &mut f.hole, 0.0..=100.0);
-            form.number("Bar", "mm", &mut f.bar, 0.0..=100.0);
-            form.number("Outer embed.", "mm", &mut f.embed_outer, 0.0..=1000.0);
-            form.number("Inner embed.", "mm", &mut f.embed_inner, 0.0..=1000.0);
+            form.length("Hole", &mut f.hole, Must::BeDistance);
+            form.length("Bar", &mut f.bar, Must::BeDistance);
+            form.length("Outer embed.", &mut f.embed_outer, Must::BeDistance);
+            form.length("Inner embed.", &mut f.embed_inner, Must::BeDistance);
             lengths(&mut form, f);
             quiet(form.ui, "0 or empty: as usual for its kind.");
             if form.button("Remove") {

@@ -5,7 +5,7 @@ use std::ops::RangeInclusive;
 use egui::{Id, Ui};
 
 use crate::widgets::field::{self, Look};
-use crate::widgets::number::show;
+use crate::widgets::number::{self, Must, show};
 use crate::widgets::{choose, labelled};
 
 /// A form under one name, on one elevation.
@@ -30,11 +30,20 @@ impl<'a> Form<'a> {
     /// A number with a unit, within limits.
     pub(super) fn number(&mut self, label: &str, unit: &str, value: &mut f64, limits: RangeInclusive<f64>) {
         let (name, id) = (self.full(label), self.key.with(label));
-        let look = Look { name: &name, width: 76.0, hint: "", unit, right: true };
+        let look = Look { name: &name, width: 76.0, hint: "", unit, right: true, tip: "" };
         let got = labelled(self.ui, label, |ui| {
-            field::show(ui, id, look, &show(*value), |text| number(text, &limits))
+            field::show(ui, id, look, &show(*value), |text| plain(text, &limits))
         });
         if let Some(v) = got {
+            *value = v;
+            self.changed = true;
+        }
+    }
+
+    /// A length as the trade says it.
+    pub(super) fn length(&mut self, label: &str, value: &mut f64, must: Must) {
+        let (name, id) = (self.full(label), self.key.with(label));
+        if let Some(v) = labelled(self.ui, label, |ui| number::field(ui, id, &name, *value, must)) {
             *value = v;
             self.changed = true;
         }
@@ -43,12 +52,12 @@ impl<'a> Form<'a> {
     /// A number that may be left out: empty is none.
     pub(super) fn optional(&mut self, label: &str, unit: &str, value: &mut Option<f64>, hint: &str) {
         let (name, id) = (self.full(label), self.key.with(label));
-        let look = Look { name: &name, width: 76.0, hint, unit, right: true };
+        let look = Look { name: &name, width: 76.0, hint, unit, right: true, tip: "" };
         let current = value.map(show).unwrap_or_default();
         let got = labelled(self.ui, label, |ui| {
             field::show(ui, id, look, &current, |text| match text.trim() {
                 "" => Ok(None),
-                text => number(text, &(-1e7..=1e7)).map(Some),
+                text => plain(text, &(-1e7..=1e7)).map(Some),
             })
         });
         if let Some(v) = got {
@@ -89,7 +98,7 @@ impl<'a> Form<'a> {
     }
 }
 
-fn number(text: &str, limits: &RangeInclusive<f64>) -> Result<f64, String> {
+fn plain(text: &str, limits: &RangeInclusive<f64>) -> Result<f64, String> {
     let typed = text.trim().replace(',', ".").replace('−', "-");
     match typed.parse::<f64>() {
         Ok(v) if limits.contains(&v) => Ok(v),

@@ -10,6 +10,7 @@ use super::section;
 use crate::document::Change;
 use crate::engineering;
 use crate::session::Context;
+use crate::widgets::number::Must;
 use crate::widgets::{heading, quiet};
 
 pub(super) fn show(ui: &mut Ui, cx: &mut Context<'_>) {
@@ -85,10 +86,10 @@ fn areas(ui: &mut Ui, i: usize, all: &mut Vec<TestArea>) -> bool {
     for (n, a) in all.iter_mut().enumerate() {
         let mut form = Form::new(ui, format!("Test area {}", n + 1), i);
         form.words("Area", "its name", &mut a.name);
-        form.number("Left", "mm", &mut a.x, -1e7..=1e7);
-        form.number("Lower edge", "mm", &mut a.y, -1e7..=1e7);
-        form.number("Width", "mm", &mut a.w, 0.0..=1e7);
-        form.number("Height", "mm", &mut a.h, 0.0..=1e7);
+        form.length("Left", &mut a.x, Must::BePlace);
+        form.length("Lower edge", &mut a.y, Must::BePlace);
+        form.length("Width", &mut a.w, Must::BeDistance);
+        form.length("Height", &mut a.h, Must::BeDistance);
         if form.button("Remove") {
             gone = Some(n);
         }
@@ -158,8 +159,8 @@ fn results(ui: &mut Ui, i: usize, ties: &[Tie], all: &mut Vec<TestResult>) -> bo
         form.number("Load reached", "N", &mut r.load, 0.0..=1e6);
         form.choice("It", &mut r.held, &[(true, "held"), (false, "failed: slipped, broke or pulled out")]);
         if tie.is_none() {
-            form.number("At x", "mm", &mut r.at.0, -1e7..=1e7);
-            form.number("At y", "mm", &mut r.at.1, -1e7..=1e7);
+            form.length("At x", &mut r.at.0, Must::BePlace);
+            form.length("At y", &mut r.at.1, Must::BePlace);
         }
         let leaves: Vec<(LeafName, &str)> = LeafName::ALL.into_iter().map(|l| (l, l.words())).collect();
         form.choice("In the", &mut r.leaf, &leaves);

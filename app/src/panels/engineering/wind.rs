@@ -9,6 +9,7 @@ use super::{body, section};
 use crate::document::Change;
 use crate::engineering;
 use crate::session::Context;
+use crate::widgets::number::Must;
 use crate::widgets::{heading, quiet};
 
 pub(super) fn show(ui: &mut Ui, cx: &mut Context<'_>) {
@@ -82,9 +83,13 @@ fn pressures(form: &mut Form<'_>, x: &mut Exposure) {
     form.number("Basic wind", "m/s", &mut x.basic_wind, 0.0..=100.0);
     let terrains: Vec<(Terrain, &str)> = Terrain::ALL.into_iter().map(|t| (t, t.words())).collect();
     form.choice("Terrain", &mut x.terrain, &terrains);
-    form.number("Height", "mm", &mut x.height, 0.0..=1e6);
-    form.number("Depth behind", "mm", &mut x.depth, 0.0..=1e7);
-    form.number("Length", "mm, 0: as drawn", &mut x.length, 0.0..=1e7);
+    form.length("Height", &mut x.height, Must::BeDistance);
+    form.length("Depth behind", &mut x.depth, Must::BeDistance);
+    form.length("Length", &mut x.length, Must::BeDistance);
+    quiet(
+        form.ui,
+        "Length of the building along the elevation; 0: as drawn. Left corner: x of its left end, where the building goes on beyond the drawing.",
+    );
     form.optional("Left corner x", "mm", &mut x.left, "as drawn");
     form.optional("UK altitude", "m", &mut x.altitude, "none");
     let inside: Vec<(InternalPressure, &str)> =
