@@ -66,7 +66,9 @@ fn the_result_carries_zones_steps_and_tests() {
     let e = &all["elevations"][0];
     assert_eq!(e["wind"]["zones"].as_array().map(Vec::len), Some(3));
     let steps = e["wind"]["steps"].as_array().expect("steps");
-    assert!(steps.iter().all(|s| s["source"].as_str().is_some_and(|t| !t.is_empty()) && s["mark"].is_string()));
+    assert!(
+        steps.iter().all(|s| s["source"].as_str().is_some_and(|t| !t.is_empty()) && s["mark"].is_string())
+    );
     assert!(e["wind"]["not_checked"].as_array().is_some_and(|n| !n.is_empty()));
     // 2.5 % of the ties, rounded up, each named by its mark.
     let ties = e["tie_count"].as_u64().unwrap_or(0);

@@ -239,10 +239,11 @@ fn elevation() -> impl Strategy<Value = Elevation> {
         proptest::collection::vec(old, 0..4),
         points(20),
     );
+    // On the heap: strategies this large do not fit a thread's stack.
     let engineering = (
-        proptest::option::of(exposure()),
-        proptest::option::of(substrate()),
-        proptest::option::of(site_tests()),
+        proptest::option::of(exposure().boxed()),
+        proptest::option::of(substrate().boxed()),
+        proptest::option::of(site_tests().boxed()),
     );
     (drawn, marked, any::<bool>(), coursing, rules(), style, pattern, engineering).prop_map(
         |(drawn, marked, automatic, coursing, rules, style, pattern, (exposure, substrate, tests))| {
@@ -273,11 +274,24 @@ fn elevation() -> impl Strategy<Value = Elevation> {
 fn project() -> impl Strategy<Value = Project> {
     let texts = (words(), words(), words(), words(), words(), words());
     let notes = proptest::collection::vec(words(), 0..4);
-    let elevations = proptest::collection::vec(elevation(), 0..3);
-    (texts, notes, proptest::option::of(rates()), elevations).prop_map(|(texts, notes, rates, elevations)| {
-        let (title, reference, site, client, drawn_by, revision) = texts;
-        Project { format: 1, title, reference, site, client, drawn_by, revision, notes, rates, elevations }
-    })
+    let elevations = proptest::collection::vec(elevation().boxed(), 0..3);
+    (texts, notes, proptest::option::of(rates().boxed()), elevations).prop_map(
+        |(texts, notes, rates, elevations)| {
+            let (title, reference, site, client, drawn_by, revision) = texts;
+            Project {
+                format: 1,
+                title,
+                reference,
+                site,
+                client,
+                drawn_by,
+                revision,
+                notes,
+                rates,
+                elevations,
+            }
+        },
+    )
 }
 
 proptest! {

@@ -44,9 +44,15 @@ fn label(sheet: &Sheet<'_>, rect: Rect, z: &DemandZone) {
     };
     let size = 11.5;
     // What does not fit over the zone is shortened to its name.
-    let text = if sheet.text_size(&full, size).x < rect.width() - 8.0 { full } else { z.name.clone() };
+    let short = match z.per_m2 {
+        Some(_) => format!("{}\n{} x {}", z.name, figure(z.horizontal), figure(z.vertical)),
+        None => z.name.clone(),
+    };
+    let fits = |text: &String| sheet.text_size(text, size).x < rect.width() - 8.0;
+    let text = [full, short].into_iter().find(fits).unwrap_or_else(|| z.name.clone());
     let at = pos2(rect.center().x, rect.top() + 3.0);
-    let ground = Rect::from_center_size(at + vec2(0.0, 9.0), sheet.text_size(&text, size) + vec2(8.0, 4.0));
+    let ground = sheet.text_size(&text, size) + vec2(8.0, 4.0);
+    let ground = Rect::from_min_size(at - vec2(ground.x / 2.0, 0.0), ground);
     sheet.painter.rect_filled(ground, 2.0, sheet.palette.paper.gamma_multiply(0.9));
     sheet.text(at + vec2(0.0, 2.0), Align2::CENTER_TOP, &text, size, sheet.palette.accent);
 }

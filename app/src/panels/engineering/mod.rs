@@ -19,6 +19,7 @@ use crate::widgets::{heading, quiet};
 pub(super) fn pages(ui: &mut Ui, cx: &mut Context<'_>) {
     ui.horizontal(|ui| {
         ui.spacing_mut().item_spacing.x = 2.0;
+        ui.spacing_mut().button_padding.x = 6.0;
         for page in Page::ALL {
             let response =
                 ui.selectable_label(cx.session.page == page, page.label()).on_hover_text(page.tip());

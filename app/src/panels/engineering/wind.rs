@@ -4,10 +4,10 @@ use egui::{CollapsingHeader, Ui};
 use layout_core::demand::resistance::published_types;
 use layout_core::elevation::{Elevation, Exposure, GivenPressure, InternalPressure, Terrain, TieResistance};
 
+use super::body;
 use super::form::Form;
-use super::{body, section};
 use crate::document::Change;
-use crate::engineering;
+use crate::engineering::{self, Section};
 use crate::session::Context;
 use crate::widgets::number::Must;
 use crate::widgets::{heading, quiet};
@@ -27,28 +27,26 @@ pub(super) fn show(ui: &mut Ui, cx: &mut Context<'_>) {
         }
         return;
     };
+    let told = cx.derived.plan(i).and_then(|p| p.engineering.demand.clone());
+    let zones = told.as_ref().map(engineering::wind).unwrap_or_default();
+    body(ui, &Section { lines: zones.lines, ..Section::default() });
+    if told.as_ref().is_some_and(|d| d.demand().is_none()) {
+        body(ui, &Section { notes: zones.notes.clone(), ..Section::default() });
+    }
+    heading(ui, "Wind and building");
     let mut new = exposure;
     let mut form = Form::new(ui, "Wind", i);
     pressures(&mut form, &mut new);
     resistance(&mut form, &mut new);
     let out = form.button("Take the wind out");
     let changed = form.changed;
-    if let Some(plan) = cx.derived.plan(i)
-        && let Some(demand) = &plan.engineering.demand
-    {
-        section(
-            ui,
-            &crate::engineering::Section {
-                title: "Zones and spacing".to_owned(),
-                ..engineering::wind(demand)
-            },
-        );
-        if let Some(d) = demand.demand() {
-            ui.add_space(4.0);
-            CollapsingHeader::new("The working, step by step")
-                .id_salt("wind working")
-                .show(ui, |ui| body(ui, &engineering::working(d)));
-        }
+    if let Some(d) = told.as_ref().and_then(|t| t.demand()) {
+        heading(ui, "Method, and what to have confirmed");
+        body(ui, &Section { notes: zones.notes, ..Section::default() });
+        ui.add_space(4.0);
+        CollapsingHeader::new("The working, step by step")
+            .id_salt("wind working")
+            .show(ui, |ui| body(ui, &engineering::working(d)));
     }
     if out {
         cx.change(Change::Exposure(None));
