@@ -72,6 +72,33 @@ fn tests_are_planned_and_a_failure_is_answered() {
 }
 
 #[test]
+fn a_failure_offers_the_fallback_and_switching_starts_afresh() {
+    let mut w = Window::sized(front(), 1280.0, 2600.0);
+    w.click("Fixing");
+    w.click("Enter the wall");
+    w.click("Tests");
+    w.click("Plan pull tests");
+    w.enter("Tests: Test load", "600");
+    w.click("Enter a trial tie");
+    let mut tests = w.elevation().tests.expect("tests");
+    assert!(!tests.results[0].fixing.is_empty(), "a result says what was tested");
+    tests.results[0].held = false;
+    tests.results[0].load = 300.0;
+    let mut project = w.project();
+    project.elevations[0].tests = Some(tests);
+    let mut w = Window::sized(project, 1280.0, 2600.0);
+    w.click("Tests");
+    assert!(w.says("Do not start: find the cause"));
+    let planner = w.h.state();
+    let choice = planner.derived().plan(0).and_then(|p| p.engineering.fixing.clone()).expect("a choice");
+    let fallback = &choice.ranked[choice.fallback.expect("a fallback")].fixing;
+    w.click(&format!("Switch to the {}", fallback.name));
+    assert_eq!(w.elevation().substrate.map(|s| s.fixing), Some(fallback.id.clone()));
+    assert_eq!(w.elevation().tests.map(|t| t.results.len()), Some(1), "results are kept");
+    assert!(!w.says("Do not start: find the cause"));
+}
+
+#[test]
 fn old_ties_have_a_proposal_with_its_reason() {
     let mut project = front();
     let old = ExistingTie {

@@ -3,6 +3,7 @@
 use egui::{Align2, Color32, Rect, Stroke, pos2, vec2};
 use layout_core::Plan;
 use layout_core::demand::{DemandZone, Governs};
+use layout_core::elevation::Elevation;
 
 use super::Sheet;
 use super::ties::radius;
@@ -10,11 +11,15 @@ use crate::engineering::figure;
 use crate::session::{Context, Page};
 
 /// Paints what the open page is about.
-pub(super) fn paint(sheet: &Sheet<'_>, cx: &Context<'_>) {
+pub(super) fn paint(sheet: &Sheet<'_>, cx: &Context<'_>, e: &Elevation) {
     let Some(plan) = cx.derived.plan(cx.session.elevation) else { return };
     match cx.session.page {
         Page::Wind => zones(sheet, plan),
-        Page::Tests => rings(sheet, plan),
+        Page::Fixing => readings(sheet, e),
+        Page::Tests => {
+            areas(sheet, e);
+            rings(sheet, plan);
+        }
         _ => {}
     }
 }
@@ -55,6 +60,34 @@ fn label(sheet: &Sheet<'_>, rect: Rect, z: &DemandZone) {
     let ground = Rect::from_min_size(at - vec2(ground.x / 2.0, 0.0), ground);
     sheet.painter.rect_filled(ground, 2.0, sheet.palette.paper.gamma_multiply(0.9));
     sheet.text(at + vec2(0.0, 2.0), Align2::CENTER_TOP, &text, size, sheet.palette.accent);
+}
+
+/// Where the cavity was measured, with its width.
+fn readings(sheet: &Sheet<'_>, e: &Elevation) {
+    for r in e.substrate.iter().flat_map(|s| &s.cavities) {
+        let at = sheet.view.to_screen(r.at);
+        let ink = sheet.palette.accent;
+        for step in [vec2(6.0, 0.0), vec2(0.0, 6.0)] {
+            sheet.painter.line_segment([at - step, at + step], Stroke::new(2.0, ink));
+        }
+        let text = format!("cavity {}", figure(r.cavity));
+        let ground =
+            Rect::from_min_size(at + vec2(6.0, -20.0), sheet.text_size(&text, 11.5) + vec2(6.0, 2.0));
+        sheet.painter.rect_filled(ground, 2.0, sheet.palette.paper.gamma_multiply(0.9));
+        sheet.text(ground.min + vec2(3.0, 1.0), Align2::LEFT_TOP, &text, 11.5, ink);
+    }
+}
+
+/// Areas tested each for itself.
+fn areas(sheet: &Sheet<'_>, e: &Elevation) {
+    let line = Stroke::new(1.4, sheet.palette.accent);
+    for a in e.tests.iter().flat_map(|t| &t.areas) {
+        let (low, high) = (sheet.view.to_screen((a.x, a.y)), sheet.view.to_screen((a.x + a.w, a.y + a.h)));
+        let r = Rect::from_two_pos(low, high);
+        let ring = [r.left_bottom(), r.left_top(), r.right_top(), r.right_bottom(), r.left_bottom()];
+        sheet.painter.extend(egui::Shape::dashed_line(&ring, line, 7.0, 5.0));
+        sheet.text(r.left_top() + vec2(4.0, 3.0), Align2::LEFT_TOP, &a.name, 11.5, sheet.palette.accent);
+    }
 }
 
 /// A double ring round each tie to be tested.

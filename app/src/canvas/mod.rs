@@ -96,7 +96,7 @@ pub fn show(ui: &mut Ui, cx: &mut Context<'_>) {
         let sheet = Sheet { painter: &painter, view: cx.session.view, palette };
         wall::paint(&sheet, cx, elevation);
         ties::paint(&sheet, cx, elevation);
-        engineering::paint(&sheet, cx);
+        engineering::paint(&sheet, cx, elevation);
         overlay::paint(&sheet, cx, elevation, &pointer);
         rulers::paint(&sheet, cx, elevation);
     }

@@ -251,6 +251,7 @@ fn key(notes: &mut Notes, wall: &Wall<'_>) {
     }
     if !e.existing_ties.is_empty() {
         notes.key(Sample::Tie(Symbol::OldTie), "old tie found", &e.existing_ties.len().to_string());
+        engineering::old_tie_key(notes, wall);
     }
     if !e.keep_outs.is_empty() {
         notes.key(Sample::KeepOut, "keep-out: do not drill", &e.keep_outs.len().to_string());

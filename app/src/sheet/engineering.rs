@@ -3,7 +3,7 @@
 use super::draft::{Draft, THIN, small};
 use super::flow::{Notes, Sample};
 use super::geom::PaperPoint;
-use super::model::{Align, Dash, Graphic, Layer};
+use super::model::{Align, Dash, Graphic, Layer, Symbol};
 use super::place::Taken;
 use super::symbols::SIZE;
 use super::view::{View, Wall};
@@ -134,16 +134,20 @@ fn name(draft: &mut Draft, z: &DemandZone, x: f64, room: f64, (bottom, top): (f6
 /// Rows of the key.
 pub(super) fn key(notes: &mut Notes, wall: &Wall<'_>) {
     if zones(wall).len() > 1 {
-        notes.key(Sample::ZoneLimit, "limit of a zone of wind", &zones(wall).len().to_string());
+        notes.key(Sample::ZoneLimit, "limit between zones of wind", "");
     }
     let tested = rings(wall).len();
     if tested > 0 {
         notes.key(Sample::Ring, "tie to be pull-tested", &tested.to_string());
     }
+}
+
+/// Rows of the key for what is done with old ties.
+pub(super) fn old_tie_key(notes: &mut Notes, wall: &Wall<'_>) {
     let treated = |l: &str| wall.elevation.existing_ties.iter().filter(|t| letter(t) == Some(l)).count();
-    for (l, words) in [("I", "old tie to isolate (I)"), ("R", "old tie to remove (R)")] {
+    for (l, words) in [("I", "of these, to isolate (I)"), ("R", "of these, to remove (R)")] {
         if treated(l) > 0 {
-            notes.pair(words, &treated(l).to_string(), false);
+            notes.key(Sample::Tie(Symbol::OldTie), words, &treated(l).to_string());
         }
     }
 }

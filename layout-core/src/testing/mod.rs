@@ -17,6 +17,7 @@ pub use verdict::Verdict;
 
 use crate::demand::{Assessment, resistance::load_of_tie};
 use crate::elevation::{Elevation, LeafName, Point, SiteTests, TestArea, TestResult, TestScheme};
+use crate::fixing::choose;
 use crate::plan::Tie;
 use crate::source::{Source, Sureness};
 
@@ -107,7 +108,8 @@ pub fn plan_tests(elevation: &Elevation, ties: &[Tie], demand: Option<&Assessmen
         }
         _ => "BS 8539:2012, annex B.3",
     };
-    let areas = areas(tests, ties).into_iter().map(|a| plan_area(elevation, tests, ties, a, load)).collect();
+    let fixing = current_fixing(elevation);
+    let areas = areas(tests, ties).into_iter().map(|a| plan_area(&fixing, tests, ties, a, load)).collect();
     Some(TestPlan {
         scheme: tests.scheme,
         seed: tests.seed,
@@ -124,7 +126,11 @@ pub fn plan_tests(elevation: &Elevation, ties: &[Tie], demand: Option<&Assessmen
 #[must_use]
 pub fn lowest_failed(elevation: &Elevation) -> Option<f64> {
     let tests = elevation.tests.as_ref()?;
-    let failed = tests.results.iter().filter(|r| counts(elevation, r) && !r.held && r.load > 0.0);
+    if tests.results.is_empty() {
+        return None;
+    }
+    let fixing = current_fixing(elevation);
+    let failed = tests.results.iter().filter(|r| counts(&fixing, r) && !r.held && r.load > 0.0);
     failed.map(|r| r.load).min_by(f64::total_cmp)
 }
 
@@ -134,10 +140,17 @@ pub fn tie_of(result: &TestResult, ties: &[Tie]) -> Option<usize> {
     ties.iter().position(|t| apart(t.at, result.at) <= SAME_PLACE)
 }
 
+/// The id of the fixing that is chosen, by the user or as the one ranked first; empty where none is.
+fn current_fixing(elevation: &Elevation) -> String {
+    match elevation.substrate.as_ref().map(|s| s.fixing.as_str()) {
+        Some("") => choose(elevation).and_then(|c| c.fixing().map(|f| f.id.clone())).unwrap_or_default(),
+        named => named.unwrap_or_default().to_owned(),
+    }
+}
+
 /// Whether a result is of the fixing that is chosen.
-fn counts(elevation: &Elevation, result: &TestResult) -> bool {
-    let chosen = elevation.substrate.as_ref().map_or("", |s| s.fixing.as_str());
-    result.fixing.is_empty() || result.fixing == chosen
+fn counts(fixing: &str, result: &TestResult) -> bool {
+    result.fixing.is_empty() || result.fixing == fixing
 }
 
 fn apart(a: Point, b: Point) -> f64 {
@@ -233,15 +246,9 @@ fn areas(tests: &SiteTests, ties: &[Tie]) -> Vec<Area> {
     out
 }
 
-fn plan_area(
-    elevation: &Elevation,
-    tests: &SiteTests,
-    ties: &[Tie],
-    area: Area,
-    load: Option<f64>,
-) -> AreaPlan {
+fn plan_area(fixing: &str, tests: &SiteTests, ties: &[Tie], area: Area, load: Option<f64>) -> AreaPlan {
     let mine: Vec<&TestResult> =
-        tests.results.iter().filter(|r| counts(elevation, r) && area.holds(r.at)).collect();
+        tests.results.iter().filter(|r| counts(fixing, r) && area.holds(r.at)).collect();
     let remedial = tests.scheme == TestScheme::RemedialTies;
     let during: Vec<&TestResult> = mine.iter().copied().filter(|r| !remedial || !r.before_work).collect();
     let failures = during.iter().filter(|r| !r.held).count();

@@ -1,7 +1,7 @@
 //! Pull tests: the scheme, the ties drawn, results as they come in, and what they mean.
 
 use egui::Ui;
-use layout_core::elevation::{LeafName, SiteTests, TestArea, TestResult, TestScheme};
+use layout_core::elevation::{LeafName, SiteTests, Substrate, TestArea, TestResult, TestScheme};
 use layout_core::testing::tie_of;
 use layout_core::{Plan, Tie};
 
@@ -35,10 +35,19 @@ pub(super) fn show(ui: &mut Ui, cx: &mut Context<'_>) {
     changed |= areas(ui, i, &mut new.areas);
     let out = Form::new(ui, "Tests", i).button("Take the tests out");
     let plan = cx.derived.plan(i);
+    let mut switch = None;
     if let Some(plan) = plan
         && let Some(t) = &plan.engineering.tests
     {
         section(ui, &engineering::tests(t, plan));
+    }
+    if let Some(plan) = plan
+        && let Some((name, id)) = fallback(plan)
+    {
+        let tip = "The results stay in the project and judge nothing until this fixing is chosen again";
+        if ui.button(format!("Switch to the {name}")).on_hover_text(tip).clicked() {
+            switch = Some(id);
+        }
     }
     heading(ui, "Results");
     if let Some(plan) = plan {
@@ -50,6 +59,18 @@ pub(super) fn show(ui: &mut Ui, cx: &mut Context<'_>) {
     } else if changed {
         cx.change(Change::Tests(Some(Box::new(new))));
     }
+    let substrate = cx.elevation().and_then(|e| e.substrate.clone());
+    if let (Some(fixing), Some(s)) = (switch, substrate) {
+        cx.change(Change::Substrate(Some(Box::new(Substrate { fixing, ..s }))));
+    }
+}
+
+/// The fallback fixing, by its name and id, where tests of the one chosen failed.
+fn fallback(plan: &Plan) -> Option<(String, String)> {
+    let failed = plan.engineering.tests.as_ref()?.areas.iter().any(|a| a.verdict.failed());
+    let choice = plan.engineering.fixing.as_ref()?;
+    let f = &choice.ranked.get(choice.fallback?)?.fixing;
+    failed.then(|| (f.name.clone(), f.id.clone()))
 }
 
 fn plan_fields(form: &mut Form<'_>, t: &mut SiteTests) {
@@ -135,7 +156,9 @@ fn enter(ui: &mut Ui, plan: &Plan, t: &mut SiteTests) -> bool {
     let Some((at, before_work)) = new else { return false };
     let leaf = if remedial && !before_work { t.weaker } else { LeafName::Outer };
     let load = tests.load.unwrap_or(0.0);
-    t.results.push(TestResult { at, leaf, load, before_work, ..TestResult::default() });
+    let fixing = plan.engineering.fixing.as_ref().and_then(|c| c.fixing());
+    let fixing = fixing.map(|f| f.id.clone()).unwrap_or_default();
+    t.results.push(TestResult { at, leaf, load, before_work, fixing, ..TestResult::default() });
     true
 }
 
