@@ -4,6 +4,7 @@ mod engineering;
 mod fill;
 mod labels;
 mod overlay;
+mod picture;
 mod rulers;
 mod sides;
 mod symbols;
@@ -11,6 +12,7 @@ mod ties;
 mod view;
 mod wall;
 
+pub(crate) use picture::wall_picture;
 pub use symbols::{Symbol, paint_symbol};
 pub use view::View;
 

@@ -100,6 +100,10 @@ pub enum Change {
     Substrate(Option<Box<Substrate>>),
     /// Pull tests; `None` takes them out.
     Tests(Option<Box<SiteTests>>),
+    /// What holds each side.
+    Sides(Vec<SideCondition>),
+    /// Changes that are one step, one after the other, with its name.
+    Group(String, Vec<Change>),
 }
 
 const GONE: &str = "it is no longer there";
@@ -224,6 +228,12 @@ impl Change {
             Self::Exposure(x) => e.exposure = x.as_deref().cloned(),
             Self::Substrate(s) => e.substrate = s.as_deref().cloned(),
             Self::Tests(t) => e.tests = t.as_deref().cloned(),
+            Self::Sides(sides) => e.sides.clone_from(sides),
+            Self::Group(_, changes) => {
+                for change in changes {
+                    change.apply(e)?;
+                }
+            }
         }
         Ok(())
     }
@@ -253,6 +263,8 @@ impl Change {
             Self::Style(Style::Even) => "Set ties out in even rows".to_owned(),
             Self::Style(Style::Fewest) => "Set out the fewest ties".to_owned(),
             Self::Pattern(Pattern::Staggered) => "Stagger the rows".to_owned(),
+            Self::Sides(_) => "Change the sides".to_owned(),
+            Self::Group(name, _) => name.clone(),
             Self::Pattern(Pattern::Stacked) => "Stack the rows".to_owned(),
             Self::Exposure(_) => format!("Change the wind on {}", e.name),
             Self::Substrate(_) => format!("Change what {} is made of", e.name),

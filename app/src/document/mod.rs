@@ -3,12 +3,15 @@
 pub mod edit;
 mod field_words;
 pub mod file;
+pub mod heads;
 mod history;
 pub mod item;
 pub mod locate;
 mod read_error;
 pub mod replace;
+pub mod rows;
 mod save_text;
+pub mod wall_shapes;
 
 pub use edit::{Change, Details, Edit};
 pub use history::History;

@@ -8,12 +8,15 @@ mod faults;
 mod findings;
 mod items;
 pub mod menu;
+mod openings;
 mod properties;
+mod rows_dialog;
 mod rules;
 mod status;
 mod strip;
 mod summary;
 mod toolbox;
+mod wall_dialog;
 
 use egui::{CentralPanel, Frame, Margin, Panel, ScrollArea, Ui};
 
@@ -42,6 +45,14 @@ pub fn show(ui: &mut Ui, cx: &mut Context<'_>) {
     Panel::top("strip")
         .frame(Frame::new().fill(p.board_high).inner_margin(Margin::symmetric(10, 5)))
         .show(ui, |ui| strip::show(ui, cx));
+    if cx.session.table {
+        Panel::bottom("openings")
+            .frame(bar.inner_margin(Margin::symmetric(10, 4)))
+            .resizable(true)
+            .default_size(190.0)
+            .size_range(96.0..=420.0)
+            .show(ui, |ui| openings::show(ui, cx));
+    }
     CentralPanel::default().frame(Frame::new().fill(p.paper)).show(ui, |ui| {
         canvas::show(ui, cx);
         faults::show(ui, cx);
