@@ -43,12 +43,12 @@ pub(super) fn check(s: &Subject<'_>, out: &mut Vec<Finding>) {
 
 /// Too few ties for a part: those in it and those within half its spacing of it, which carry some of it.
 fn part(s: &Subject<'_>, part: &Part) -> Option<Finding> {
-    let area = m2(s.masonry.strips.area_within(part.x, part.y));
+    let area = m2(s.masonry.bays.area_within(part.x, part.y));
     let fewest = (part.per_m2 * area - 1e-6).ceil().max(0.0) as usize;
     let (h, v) = (part.horizontal / 2.0, part.vertical / 2.0);
     let carries =
         |t: &(f64, f64)| t.0 > part.x.0 - h && t.0 < part.x.1 + h && t.1 > part.y.0 - v && t.1 < part.y.1 + v;
-    let n = s.ties.iter().filter(|t| carries(t) && s.masonry.holds(**t)).count();
+    let n = s.ties.iter().zip(&s.stands).filter(|(t, stand)| carries(t) && stand.holds).count();
     if n >= fewest {
         return None;
     }

@@ -6,6 +6,7 @@
 
 mod existing;
 mod exposure;
+mod outside;
 mod pricing;
 mod rings;
 mod site_tests;
