@@ -5,7 +5,7 @@
 pub mod app;
 pub mod canvas;
 pub mod cli;
-mod clipboard;
+pub mod clipboard;
 pub mod commands;
 pub mod derived;
 pub mod document;
@@ -14,6 +14,7 @@ pub mod export;
 mod files;
 pub mod panels;
 mod perform;
+pub mod recovery;
 pub mod report;
 pub mod services;
 pub mod session;

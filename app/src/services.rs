@@ -57,6 +57,18 @@ pub trait Services: Send + Sync {
     /// Why it cannot be written, in words.
     fn save(&self, project: &Project, path: &Path) -> Result<(), String>;
 
+    /// Where copies of unsaved work are kept; `None` for nowhere.
+    fn recovery_folder(&self) -> Option<PathBuf> {
+        None
+    }
+
+    /// A number that is another once a file has been written by anyone; `None` where there is no file.
+    fn stamp(&self, path: &Path) -> Option<u64> {
+        let found = std::fs::metadata(path).ok()?;
+        let written = found.modified().ok()?.duration_since(std::time::UNIX_EPOCH).ok()?;
+        Some(u64::try_from(written.as_nanos()).unwrap_or(u64::MAX).wrapping_mul(31).wrapping_add(found.len()))
+    }
+
     /// Writes the drawing set.
     ///
     /// # Errors
@@ -103,6 +115,10 @@ impl Services for Desktop {
 
     fn save(&self, project: &Project, path: &Path) -> Result<(), String> {
         crate::document::file::write(project, path)
+    }
+
+    fn recovery_folder(&self) -> Option<PathBuf> {
+        directories::ProjectDirs::from("", "", "tiewright").map(|d| d.data_local_dir().join("recovery"))
     }
 
     fn export_drawing(&self, project: &Project, path: &Path) -> Result<(), String> {

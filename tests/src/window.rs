@@ -16,6 +16,8 @@ use tiewright::services::{FileFor, Services};
 pub struct World {
     /// What the next dialog answers; `None` as where there is no dialog service.
     pub pick: Mutex<Option<PathBuf>>,
+    /// Where copies of unsaved work are kept.
+    pub recovery: Mutex<Option<PathBuf>>,
     /// Drawings that were asked for: title of the project and path.
     pub exported: Mutex<Vec<(String, PathBuf)>>,
 }
@@ -32,6 +34,10 @@ impl World {
 impl Services for World {
     fn pick(&self, _what: FileFor, _start: &Path) -> Option<PathBuf> {
         self.pick.lock().ok().and_then(|p| p.clone())
+    }
+
+    fn recovery_folder(&self) -> Option<PathBuf> {
+        self.recovery.lock().ok().and_then(|p| p.clone())
     }
 
     fn load(&self, path: &Path) -> Result<Project, String> {
@@ -211,6 +217,23 @@ impl Window {
         self.press_and_move(a, b);
         self.h.drop_at(b);
         self.h.step();
+        self.h.run();
+    }
+
+    /// Clicks on the sheet with a modifier held.
+    pub fn click_at_with(&mut self, p: Point, modifiers: Modifiers) {
+        self.h.event(egui::Event::ModifiersChanged(modifiers));
+        self.click_at(p);
+        self.h.event(egui::Event::ModifiersChanged(Modifiers::NONE));
+        self.h.run();
+    }
+
+    /// Lets so many seconds of the window's clock pass.
+    pub fn wait(&mut self, seconds: f64) {
+        let time = self.h.ctx.input(|i| i.time);
+        self.h.input_mut().time = Some(time + seconds);
+        self.h.step();
+        self.h.input_mut().time = None;
         self.h.run();
     }
 

@@ -100,6 +100,8 @@ pub enum Change {
     Substrate(Option<Box<Substrate>>),
     /// Pull tests; `None` takes them out.
     Tests(Option<Box<SiteTests>>),
+    /// The mirror image, about the middle of the outline.
+    Mirror,
     /// What holds each side.
     Sides(Vec<SideCondition>),
     /// Changes that are one step, one after the other, with its name.
@@ -228,6 +230,7 @@ impl Change {
             Self::Exposure(x) => e.exposure = x.as_deref().cloned(),
             Self::Substrate(s) => e.substrate = s.as_deref().cloned(),
             Self::Tests(t) => e.tests = t.as_deref().cloned(),
+            Self::Mirror => super::mirror::elevation(e),
             Self::Sides(sides) => e.sides.clone_from(sides),
             Self::Group(_, changes) => {
                 for change in changes {
@@ -263,6 +266,7 @@ impl Change {
             Self::Style(Style::Even) => "Set ties out in even rows".to_owned(),
             Self::Style(Style::Fewest) => "Set out the fewest ties".to_owned(),
             Self::Pattern(Pattern::Staggered) => "Stagger the rows".to_owned(),
+            Self::Mirror => format!("Mirror {}", e.name),
             Self::Sides(_) => "Change the sides".to_owned(),
             Self::Group(name, _) => name.clone(),
             Self::Pattern(Pattern::Stacked) => "Stack the rows".to_owned(),

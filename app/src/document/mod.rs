@@ -1,5 +1,6 @@
 //! The document: the project being edited, its edits, undo, and its file.
 
+pub mod arrange;
 pub mod edit;
 mod field_words;
 pub mod file;
@@ -7,10 +8,12 @@ pub mod heads;
 mod history;
 pub mod item;
 pub mod locate;
+pub mod mirror;
 mod read_error;
 pub mod replace;
 pub mod rows;
 mod save_text;
+pub mod struck;
 pub mod wall_shapes;
 
 pub use edit::{Change, Details, Edit};
@@ -124,6 +127,12 @@ impl Document {
     #[must_use]
     pub fn is_changed(&self) -> bool {
         !Arc::ptr_eq(&self.project, &self.saved) && *self.project != *self.saved
+    }
+
+    /// Counts as changed although nothing was edited here: what is here is not what the file holds.
+    pub fn count_as_changed(&mut self) {
+        let nothing = Project { title: String::new(), elevations: Vec::new(), ..Project::default() };
+        self.saved = Arc::new(nothing);
     }
 
     /// Notes that the project as given is what the file holds.

@@ -35,6 +35,10 @@ pub(super) fn show(ui: &mut Ui, cx: &mut Context<'_>) {
             form(ui, cx);
         }
         buttons(ui, cx);
+        if !matches!(tool, Tool::Wall | Tool::WallCorners) {
+            ui.separator();
+            presets(ui, cx);
+        }
     });
 }
 

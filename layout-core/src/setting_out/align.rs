@@ -5,6 +5,7 @@
 
 use super::board::Board;
 use super::merge::alone;
+use super::reduce::edge_spares;
 use super::tidy::move_to;
 
 /// No tie moves further sideways than this for the sake of its row, mm.
@@ -28,13 +29,23 @@ fn lift(board: &mut Board<'_>, id: u32) {
     let (row, x) = (board.ties[id as usize].row, board.ties[id as usize].x);
     let here = board.on_row[row].len();
     let only = alone(board, id);
+    let needed = |&&(e, _): &&(usize, f64)| !edge_spares(board, e, id);
+    let edges: Vec<usize> = board.ties[id as usize].edges.iter().filter(needed).map(|e| e.0).collect();
+    let counts = |r: usize| {
+        edges.iter().all(|&e| {
+            let near = board.near(r, e);
+            near.is_some_and(|n| n.last() >= x - SIDEWAYS && n.first() <= x + SIDEWAYS)
+        })
+    };
     let reaches = |r: usize| {
         let (s0, s1) = board.rows[r].strips;
         only.low == usize::MAX || (s0 <= only.low && only.high < s1)
     };
     let mut rows: Vec<usize> = board
         .rows_about(row, 2.0 * board.half_v)
-        .filter(|&r| board.on_row[r].len() > here && reaches(r) && !board.rows[r].runs.is_empty())
+        .filter(|&r| {
+            board.on_row[r].len() > here && reaches(r) && counts(r) && !board.rows[r].runs.is_empty()
+        })
         .collect();
     rows.sort_by_key(|&r| (std::cmp::Reverse(board.on_row[r].len()), r.abs_diff(row)));
     for r in rows {

@@ -74,7 +74,6 @@ fn nearest(free: &[(f64, f64)], wish: f64) -> Option<f64> {
 
 /// Whether a row is one of those set back: every other one of the rows at the full spacing in whole courses.
 fn is_set_back(board: &Board<'_>, row: usize) -> bool {
-    let first = board.rows.iter().find(|r| !r.runs.is_empty()).map_or(0.0, |r| r.y);
     let courses = (2.0 * board.half_v / board.pitch + EPSILON).floor().max(1.0);
-    ((board.rows[row].y - first) / (courses * board.pitch)).round() as i64 % 2 != 0
+    ((board.rows[row].y - board.foot) / (courses * board.pitch)).round() as i64 % 2 != 0
 }

@@ -17,6 +17,8 @@
 //!
 //! Where the wind asks for a closer spacing in parts of the elevation, [`zoned`] goes through all of that once
 //! for each spacing.
+//! Large walls are set out in [`tiles`], each with a board of its own that takes the passes in this order;
+//! what all boards share is worked out once ([`site`]).
 //!
 //! Rules 4 to 8 hold for every tie placed; rules 1 to 3 are met where they can be. Nothing here checks
 //! the outcome: the checker does, and measures again from scratch.
@@ -29,13 +31,17 @@ mod merge;
 mod perimeter;
 mod reduce;
 mod repair;
+mod site;
 mod standing;
 mod sweep;
 mod tidy;
+mod tiles;
 mod unblock;
 mod zoned;
 
 use board::Board;
+use site::{Site, Window};
+use tiles::{Stood, Tiles};
 
 use crate::elevation::{Elevation, Point, Style};
 use crate::masonry::{Masonry, fewest_ties};
@@ -55,8 +61,13 @@ pub struct Placed {
 /// as its rules need. Row by row from below, each row from the left.
 #[must_use]
 pub fn set_out(elevation: &Elevation, masonry: &Masonry, rules: &RuleSet) -> Vec<Placed> {
+    set_out_with(elevation, masonry, rules, tiles::LEAST_TIES)
+}
+
+/// As [`set_out`], in tiles from so many ties on.
+fn set_out_with(elevation: &Elevation, masonry: &Masonry, rules: &RuleSet, tile_from: f64) -> Vec<Placed> {
     let mut placed = if elevation.automatic && !masonry.rings.is_empty() {
-        zoned::run(elevation, masonry, rules)
+        zoned::run(elevation, masonry, rules, tile_from)
     } else {
         elevation.pinned.iter().map(|&at| Placed { at, pinned: true }).collect()
     };
@@ -64,30 +75,45 @@ pub fn set_out(elevation: &Elevation, masonry: &Masonry, rules: &RuleSet) -> Vec
     placed
 }
 
-/// The regular layout is taken unless it has more than this many times the ties of the other.
+/// A layout on main rows is taken unless it has more than this many times the ties of the other.
 const REGULAR_MAY_COST: f64 = 1.03;
 
-/// Lays out ties at a field spacing: on main rows, and each at its last chance; takes the layout on main
-/// rows unless it needs clearly more ties, or where the fewest are wanted any more.
-fn lay<'a>(elevation: &Elevation, masonry: &'a Masonry, rules: &RuleSet, h: f64, v: f64) -> Board<'a> {
-    let fewest = elevation.style == Style::Fewest;
-    let blank = Board::new(elevation, masonry, rules, h, v);
-    let done = |sweep: fn(&mut Board<'a>)| {
-        let mut board = passes(blank.clone(), sweep);
-        if fewest {
-            merge::pairs(&mut board);
-            merge::triples(&mut board);
+/// Up to so many ties the other is tried where even rows are wanted.
+const SMALL: usize = 250;
+
+/// Lays out ties at a field spacing, beside those that `stand`: on main rows, and on small walls or where
+/// the fewest ties are wanted also each at its last chance; takes the layout on main rows unless it needs
+/// clearly more ties, or where the fewest are wanted any more.
+fn lay<'a>(
+    site: &Site<'a>,
+    (h, v): (f64, f64),
+    window: &Window,
+    stand: &dyn Fn(&mut Board<'a>),
+) -> Board<'a> {
+    let mut blank = Board::new(site, h, v, window);
+    stand(&mut blank);
+    if site.elevation.style == Style::Even {
+        let mut board = passes(blank, sweep::run_on_main_rows);
+        if board.count() <= SMALL {
+            let mut blank = Board::new(site, h, v, window);
+            stand(&mut blank);
+            let lean = passes(blank, sweep::run);
+            if board.count() as f64 > lean.count() as f64 * REGULAR_MAY_COST {
+                board = lean;
+            }
         }
+        merge::pairs(&mut board);
+        return board;
+    }
+    let done = |blank: Board<'a>, sweep: fn(&mut Board<'a>)| {
+        let mut board = passes(blank, sweep);
+        merge::pairs(&mut board);
+        merge::triples(&mut board);
         board
     };
-    let (regular, lean) = (done(sweep::run_on_main_rows), done(sweep::run));
-    let may_cost = if fewest { 1.0 } else { REGULAR_MAY_COST };
-    let worth_it = regular.count() as f64 <= lean.count() as f64 * may_cost;
-    let mut board = if worth_it { regular } else { lean };
-    if !fewest {
-        merge::pairs(&mut board);
-    }
-    board
+    let lean = done(blank.clone(), sweep::run);
+    let regular = done(blank, sweep::run_on_main_rows);
+    if regular.count() <= lean.count() { regular } else { lean }
 }
 
 fn passes<'a>(mut board: Board<'a>, sweep: fn(&mut Board<'a>)) -> Board<'a> {
@@ -99,32 +125,85 @@ fn passes<'a>(mut board: Board<'a>, sweep: fn(&mut Board<'a>)) -> Board<'a> {
     board
 }
 
-fn automatic(elevation: &Elevation, masonry: &Masonry, rules: &RuleSet) -> Vec<Placed> {
+fn automatic(elevation: &Elevation, masonry: &Masonry, rules: &RuleSet, tile_from: f64) -> Vec<Placed> {
     let fewest = fewest_ties(masonry, elevation, rules);
+    let site = Site::new(elevation, masonry, rules);
     let mut board = None;
     // The closest even spacing that needs no more ties than the rules ask for by number.
     for (h, v) in density::spacings(elevation, rules, fewest, m2(masonry.net_area)) {
-        let tried = lay(elevation, masonry, rules, h, v);
-        let enough = tried.count() <= fewest;
+        let tried = match Tiles::new(&site, h, v, tile_from) {
+            Some(tiles) => Tried::InTiles(in_tiles(&site, (h, v), &tiles), (h, v)),
+            None => Tried::OnOneBoard(Box::new(lay(&site, (h, v), &Window::whole(), &|_| ()))),
+        };
+        let enough = tried.count(elevation.pinned.len()) <= fewest;
         board = Some(tried);
         if enough {
             break;
         }
     }
-    let Some(mut board) = board else { return Vec::new() };
-    density::run(&mut board, fewest);
-    if elevation.style == Style::Even {
-        align::run(&mut board);
+    match board {
+        None => Vec::new(),
+        Some(Tried::OnOneBoard(mut board)) => {
+            density::run(&mut board, fewest);
+            finish(&mut board);
+            placed(&board)
+        }
+        Some(Tried::InTiles(ties, (h, v))) if ties.len() + elevation.pinned.len() < fewest => {
+            let mut board = Board::new(&site, h, v, &Window::whole());
+            for tie in ties {
+                if let Some(row) = board.row_at(tie.y) {
+                    board.add(row, tie.x, false);
+                }
+            }
+            density::run(&mut board, fewest);
+            placed(&board)
+        }
+        Some(Tried::InTiles(ties, _)) => {
+            let pinned = elevation.pinned.iter().map(|&at| Placed { at, pinned: true });
+            let at = |t: &Stood| Placed { at: (tidy_mm(t.x), tidy_mm(t.y)), pinned: false };
+            pinned.chain(ties.iter().map(at)).collect()
+        }
     }
-    tidy::run(&mut board);
-    board
-        .ties
-        .iter()
-        .filter(|t| t.alive)
-        .map(|t| {
-            let y = board.rows[t.row].y;
-            let at = if t.pinned { (t.x, y) } else { (tidy_mm(t.x), tidy_mm(y)) };
-            Placed { at, pinned: t.pinned }
-        })
-        .collect()
+}
+
+/// A layout at one field spacing.
+enum Tried<'a> {
+    OnOneBoard(Box<Board<'a>>),
+    /// Done but for the number of ties, with its spacing; pinned ties aside.
+    InTiles(Vec<Stood>, (f64, f64)),
+}
+
+impl Tried<'_> {
+    fn count(&self, pinned: usize) -> usize {
+        match self {
+            Self::OnOneBoard(board) => board.count(),
+            Self::InTiles(ties, _) => ties.len() + pinned,
+        }
+    }
+}
+
+fn in_tiles(site: &Site<'_>, spacing: (f64, f64), tiles: &Tiles) -> Vec<Stood> {
+    tiles.set_out(site, |window, stand| {
+        let mut board = lay(site, spacing, window, stand);
+        finish(&mut board);
+        board
+    })
+}
+
+/// Makes a layout easy to mark out.
+fn finish(board: &mut Board<'_>) {
+    if board.even {
+        align::run(board);
+    }
+    tidy::run(board);
+}
+
+fn placed(board: &Board<'_>) -> Vec<Placed> {
+    let ties = board.ties.iter().filter(|t| t.alive);
+    ties.map(|t| {
+        let y = board.rows[t.row].y;
+        let at = if t.pinned { (t.x, y) } else { (tidy_mm(t.x), tidy_mm(y)) };
+        Placed { at, pinned: t.pinned }
+    })
+    .collect()
 }

@@ -49,7 +49,7 @@ pub(super) fn best_for_edge(board: &mut Board<'_>, edge: usize, gap: f64) -> Opt
         {
             continue;
         }
-        let Some(near) = board.rows[row].near.iter().find(|n| n.edge == edge) else { continue };
+        let Some(near) = board.near(row, edge) else { continue };
         let runs = board.clear_of_ties(row, &near.runs);
         let places: Vec<f64> = runs.spread().collect();
         for x in places {
@@ -104,7 +104,7 @@ pub(super) fn best_for_cell(board: &mut Board<'_>, cell: u32, from: f64, to: f64
         places.sort_by(f64::total_cmp);
         places.dedup_by(|a, b| (*a - *b).abs() < EPSILON);
         for x in places {
-            if x - board.half_h >= to || x + board.half_h <= from || !board.reach(row, x).contains(&cell) {
+            if x - board.half_h >= to || x + board.half_h <= from || !board.reaches_all(row, x, &[cell]) {
                 continue;
             }
             let worth = board.gain(row, x);

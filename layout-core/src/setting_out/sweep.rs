@@ -31,51 +31,48 @@ pub(super) fn run_on_main_rows(board: &mut Board<'_>) {
         let pieces = in_reach(board, row);
         serve(board, row, pieces);
     }
-    for row in 0..board.rows.len() {
-        field_ties(board, row);
-    }
+    field_ties_left(board);
 }
 
 /// The rows at the full spacing, the first as high as still serves the base.
 fn main_rows(board: &Board<'_>) -> Vec<usize> {
-    let Some(first) = board.rows.iter().position(|r| !r.runs.is_empty()) else { return Vec::new() };
-    let base = board.masonry.height_range().map_or(0.0, |r| r.0);
     let rungs = |height: f64| ((height + 1e-6) / board.pitch).floor().max(0.0) as usize;
     let between = rungs(2.0 * board.half_v).max(1);
     // Rows stand on a ladder of even steps, of which some rungs may be missing.
-    let foot = board.rows[first].y;
-    let start = rungs(base + board.half_v - foot);
-    (first..board.rows.len())
+    let foot = board.foot;
+    let start = rungs(board.base + board.half_v - foot);
+    (0..board.rows.len())
         .filter(|&r| {
-            let rung = ((board.rows[r].y - foot) / board.pitch).round();
-            !board.rows[r].runs.is_empty()
+            let row = &board.rows[r];
+            let rung = ((row.y - foot) / board.pitch).round();
+            !row.runs.is_empty()
+                && (board.own.0 <= row.y && row.y < board.own.1)
                 && rung as usize % between == start % between
-                && (board.rows[r].y - foot - rung * board.pitch).abs() < 1e-6
+                && (row.y - foot - rung * board.pitch).abs() < 1e-6
         })
         .collect()
 }
 
 /// Unserved stretches that a row reaches.
-fn in_reach(board: &Board<'_>, row: usize) -> Vec<Piece> {
+fn in_reach(board: &mut Board<'_>, row: usize) -> Vec<Piece> {
     let mut out = Vec::new();
-    let (s0, s1) = board.rows[row].strips;
-    for s in s0..s1 {
-        let strip = board.strips.strips[s];
-        for cell in strip.first..strip.last {
-            let columns = &board.columns[row];
-            let at = columns.partition_point(|c| c.0 < cell);
-            let reach: Vec<(f64, f64)> =
-                columns[at..].iter().take_while(|c| c.0 == cell).map(|c| (c.1, c.2)).collect();
-            if reach.is_empty() {
-                continue;
+    board.columns(row);
+    let columns = board.columns_known(row);
+    let mut at = 0;
+    while at < columns.len() {
+        let cell = columns[at].0;
+        let end = at + columns[at..].iter().take_while(|c| c.0 == cell).count();
+        let reach = &columns[at..end];
+        at = end;
+        board.each_unserved(cell, f64::NEG_INFINITY, f64::INFINITY, |from, to| {
+            // The columns of a cell are apart.
+            for c in reach {
+                let piece = Piece { cell, from: from.max(c.1), to: to.min(c.2) };
+                if piece.to - piece.from > LEAST_GAP {
+                    out.push(piece);
+                }
             }
-            let open = Intervals(board.unserved(cell)).meet(&Intervals::from_unsorted(reach));
-            out.extend(open.0.iter().filter(|r| r.1 - r.0 > LEAST_GAP).map(|&(from, to)| Piece {
-                cell,
-                from,
-                to,
-            }));
-        }
+        });
     }
     out
 }
@@ -233,11 +230,37 @@ impl PartialEq for Piece {
 
 impl Eq for Piece {}
 
+/// Serves what is open, row by row, each piece at its last chance.
+fn field_ties_left(board: &mut Board<'_>) {
+    // Nothing opens once it is served: what is not open now need not be looked at again.
+    let mut open: Vec<Vec<u32>> = vec![Vec::new(); board.strips.strips.len()];
+    for cell in 0..board.strips.cells.len() as u32 {
+        if board.is_open(cell) {
+            open[board.strips.cells[cell as usize].strip as usize].push(cell);
+        }
+    }
+    for row in 0..board.rows.len() {
+        if board.rows[row].runs.is_empty() {
+            continue;
+        }
+        let mut pieces = Vec::new();
+        let (s0, s1) = board.rows[row].strips;
+        for (s, cells) in open.iter().enumerate().take(s1).skip(s0) {
+            last_chances(board, row, s, cells, &mut pieces);
+        }
+        serve(board, row, pieces);
+    }
+}
+
 fn field_ties(board: &mut Board<'_>, row: usize) {
     if board.rows[row].runs.is_empty() {
         return;
     }
-    let pieces = last_chances(board, row);
+    let mut pieces = Vec::new();
+    for s in board.rows[row].strips.0..board.rows[row].strips.1 {
+        let cells: Vec<u32> = (board.strips.strips[s].first..board.strips.strips[s].last).collect();
+        last_chances(board, row, s, &cells, &mut pieces);
+    }
     serve(board, row, pieces);
 }
 
@@ -268,30 +291,27 @@ fn stretches(pieces: &[Piece]) -> Vec<(f64, f64)> {
     Intervals::from_unsorted(pieces.iter().map(|p| (p.from, p.to)).collect()).0
 }
 
-/// Unserved stretches that no later row reaches.
-fn last_chances(board: &Board<'_>, row: usize) -> Vec<Piece> {
-    let mut out = Vec::new();
-    let (s0, s1) = board.rows[row].strips;
-    for s in s0..s1 {
-        let strip = board.strips.strips[s];
-        let later = later_rows(board, row, s);
-        for cell in strip.first..strip.last {
-            let mut open = Intervals(board.unserved(cell));
-            for &next in later.iter().rev() {
-                if open.is_empty() {
-                    break;
-                }
-                let columns = &board.columns[next];
-                let at = columns.partition_point(|c| c.0 < cell);
-                let holes: Vec<(f64, f64)> =
-                    columns[at..].iter().take_while(|c| c.0 == cell).map(|c| (c.1, c.2)).collect();
-                open = open.minus(&holes);
-                open.0.retain(|r| r.1 - r.0 > LEAST_GAP);
-            }
-            out.extend(open.0.iter().map(|&(from, to)| Piece { cell, from, to }));
-        }
+/// Unserved stretches of some cells of a strip that no later row reaches.
+fn last_chances(board: &mut Board<'_>, row: usize, strip: usize, cells: &[u32], out: &mut Vec<Piece>) {
+    if cells.is_empty() {
+        return;
     }
-    out
+    let later = later_rows(board, row, strip);
+    for &cell in cells {
+        let mut open = Intervals(board.unserved(cell));
+        for &next in later.iter().rev() {
+            if open.is_empty() {
+                break;
+            }
+            let columns = board.columns(next);
+            let at = columns.partition_point(|c| c.0 < cell);
+            let holes: Vec<(f64, f64)> =
+                columns[at..].iter().take_while(|c| c.0 == cell).map(|c| (c.1, c.2)).collect();
+            open = open.minus(&holes);
+            open.0.retain(|r| r.1 - r.0 > LEAST_GAP);
+        }
+        out.extend(open.0.iter().map(|&(from, to)| Piece { cell, from, to }));
+    }
 }
 
 /// Rows above this one that can serve a strip.
@@ -305,7 +325,7 @@ fn place_for(board: &mut Board<'_>, row: usize, cell: u32, from: f64) -> Option<
     let free = board.free(row, from - board.half_h, from + board.half_h);
     for &(lo, hi) in free.0.iter().rev() {
         for x in [hi, f64::midpoint(lo, hi), lo] {
-            if board.reach(row, x).contains(&cell) {
+            if board.reaches_all(row, x, &[cell]) {
                 return Some(x);
             }
         }
@@ -318,7 +338,7 @@ fn first_place_for(board: &mut Board<'_>, row: usize, cell: u32, from: f64, to: 
     let free = board.free(row, from + board.half_h, to + board.half_h - LEAST_GAP);
     for &(lo, hi) in &free.0 {
         for x in [lo, f64::midpoint(lo, hi), hi] {
-            if x - board.half_h > from && board.reach(row, x).contains(&cell) {
+            if x - board.half_h > from && board.reaches_all(row, x, &[cell]) {
                 return Some(x);
             }
         }

@@ -12,11 +12,11 @@ use crate::masonry::Masonry;
 use crate::rules::{Density, RuleSet};
 
 /// Sets out every spacing in turn, the closest first.
-pub(super) fn run(elevation: &Elevation, masonry: &Masonry, rules: &RuleSet) -> Vec<Placed> {
+pub(super) fn run(elevation: &Elevation, masonry: &Masonry, rules: &RuleSet, tile_from: f64) -> Vec<Placed> {
     let parts = demand::parts(elevation, rules);
     let closer = spacings(&parts, rules);
     if closer.is_empty() {
-        return automatic(elevation, masonry, rules);
+        return automatic(elevation, masonry, rules, tile_from);
     }
     let mut standing = elevation.clone();
     for (h, v) in closer {
@@ -24,13 +24,13 @@ pub(super) fn run(elevation: &Elevation, masonry: &Masonry, rules: &RuleSet) -> 
         (here.horizontal.value, here.vertical.value) = (h, v);
         // The number for the whole wall is made up in the last pass.
         here.density.value = Density::Equivalent(1e6 / (h * v));
-        for placed in automatic(&standing, masonry, &here) {
-            if !standing.pinned.contains(&placed.at) && parts.iter().any(|p| serves(p, (h, v), placed)) {
+        for placed in automatic(&standing, masonry, &here, tile_from) {
+            if !placed.pinned && parts.iter().any(|p| serves(p, (h, v), placed)) {
                 standing.pinned.push(placed.at);
             }
         }
     }
-    let mut all = automatic(&standing, masonry, rules);
+    let mut all = automatic(&standing, masonry, rules, tile_from);
     for placed in &mut all {
         placed.pinned = placed.pinned && elevation.pinned.contains(&placed.at);
     }
