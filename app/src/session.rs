@@ -13,6 +13,8 @@ use crate::derived::Derived;
 use crate::document::arrange::Repeat;
 use crate::document::wall_shapes::WallShape;
 use crate::document::{Change, Details, Document, Edit, Item};
+use crate::firm::Firm;
+use crate::preview::Preview;
 use crate::recovery::LeftBehind;
 use crate::services::FileFor;
 use crate::tools::dims::Dimension;
@@ -65,6 +67,8 @@ pub enum Dialog {
     Shape(ShapeDraft),
     /// Rows of openings to paste.
     Rows(String),
+    /// What the firm puts on all its drawings.
+    Firm(Box<Firm>),
     /// What is selected, repeated at a spacing.
     Repeat(Repeat),
     /// A tie that is to be struck out.
@@ -245,6 +249,8 @@ pub struct Session {
     pub layers: Layers,
     /// The dialog over the window.
     pub dialog: Option<Dialog>,
+    /// The print preview over the board.
+    pub preview: Option<Preview>,
     /// The latest thing to tell.
     pub notice: Option<Notice>,
     /// Files opened and saved before, the latest first.
@@ -296,6 +302,7 @@ impl Default for Session {
             page: Page::default(),
             layers: Layers::default(),
             dialog: None,
+            preview: None,
             notice: None,
             recent: Vec::new(),
             path: None,
@@ -411,6 +418,8 @@ pub enum Request {
     ShowFinding(Option<usize>, Point),
     /// Take the tool and the sizes of a preset: its group and its place in it.
     Preset(usize, usize),
+    /// Keep this for all drawings of the firm.
+    KeepFirm(Box<Firm>),
     /// Open this file.
     OpenFile(PathBuf),
     /// The question about a copy left behind was answered: open it, or throw it away.

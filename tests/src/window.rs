@@ -9,6 +9,7 @@ use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable;
 use layout_core::elevation::{Elevation, Point, Project};
 use tiewright::app::Planner;
+use tiewright::firm::Firm;
 use tiewright::services::{FileFor, Services};
 
 /// The world outside: the next file to be picked, and what was asked of it.
@@ -20,6 +21,8 @@ pub struct World {
     pub recovery: Mutex<Option<PathBuf>>,
     /// Drawings that were asked for: title of the project and path.
     pub exported: Mutex<Vec<(String, PathBuf)>>,
+    /// The firm's settings.
+    pub firm: Mutex<Firm>,
 }
 
 impl World {
@@ -51,6 +54,17 @@ impl Services for World {
     fn export_drawing(&self, project: &Project, path: &Path) -> Result<(), String> {
         if let Ok(mut exported) = self.exported.lock() {
             exported.push((project.title.clone(), path.to_owned()));
+        }
+        Ok(())
+    }
+
+    fn firm(&self) -> Result<Firm, String> {
+        Ok(self.firm.lock().map(|f| f.clone()).unwrap_or_default())
+    }
+
+    fn keep_firm(&self, firm: &Firm) -> Result<(), String> {
+        if let Ok(mut kept) = self.firm.lock() {
+            kept.clone_from(firm);
         }
         Ok(())
     }

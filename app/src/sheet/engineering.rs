@@ -96,8 +96,10 @@ fn zone_lines(draft: &mut Draft, wall: &Wall<'_>, view: &View) {
         return;
     }
     let w = view.wall;
-    let mut upright: Vec<f64> = all.iter().map(|z| view.x(z.x.1)).filter(|x| *x < w.right - 0.1).collect();
-    let mut level: Vec<f64> = all.iter().map(|z| view.y(z.y.1)).filter(|y| *y < w.top - 0.1).collect();
+    let mut upright: Vec<f64> =
+        all.iter().map(|z| view.x(z.x.1)).filter(|x| *x > w.left + 0.1 && *x < w.right - 0.1).collect();
+    let mut level: Vec<f64> =
+        all.iter().map(|z| view.y(z.y.1)).filter(|y| *y > w.bottom + 0.1 && *y < w.top - 0.1).collect();
     for cuts in [&mut upright, &mut level] {
         cuts.sort_by(f64::total_cmp);
         cuts.dedup_by(|a, b| (*a - *b).abs() < 0.05);
@@ -109,8 +111,8 @@ fn zone_lines(draft: &mut Draft, wall: &Wall<'_>, view: &View) {
         draft.styled(Layer::Notes, (w.left, y), (w.right, y), THIN, Dash::Dotted, 0.0);
     }
     for z in all {
-        let (left, right) = (view.x(z.x.0), view.x(z.x.1));
-        let (bottom, top) = (view.y(z.y.0), view.y(z.y.1));
+        let (left, right) = (view.x(z.x.0).max(w.left), view.x(z.x.1).min(w.right));
+        let (bottom, top) = (view.y(z.y.0).max(w.bottom), view.y(z.y.1).min(w.top));
         name(draft, z, (left + right) / 2.0, right - left, (bottom, top));
     }
 }
