@@ -9,6 +9,7 @@ pub mod clipboard;
 pub mod commands;
 pub mod derived;
 pub mod document;
+pub mod engineering;
 pub mod export;
 mod files;
 pub mod firm;

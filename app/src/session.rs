@@ -130,6 +130,56 @@ pub struct Notice {
     pub since: Option<f64>,
 }
 
+/// A page of the sidebar.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
+pub enum Page {
+    /// Properties, counts, rules.
+    #[default]
+    Layout,
+    /// Wind and spacing by zone.
+    Wind,
+    /// The wall, its fixing and the length of ties.
+    Fixing,
+    /// Pull tests.
+    Tests,
+    /// Old ties.
+    OldTies,
+    /// Price at a fixed sum.
+    Price,
+}
+
+impl Page {
+    /// All pages, in order.
+    pub const ALL: [Self; 6] =
+        [Self::Layout, Self::Wind, Self::Fixing, Self::Tests, Self::OldTies, Self::Price];
+
+    /// Its name.
+    #[must_use]
+    pub fn label(self) -> &'static str {
+        match self {
+            Self::Layout => "Layout",
+            Self::Wind => "Wind",
+            Self::Fixing => "Fixing",
+            Self::Tests => "Tests",
+            Self::OldTies => "Old ties",
+            Self::Price => "Price",
+        }
+    }
+
+    /// What it is for.
+    #[must_use]
+    pub fn tip(self) -> &'static str {
+        match self {
+            Self::Layout => "What is selected, counts, rules and coursing",
+            Self::Wind => "How many ties the wind asks for, zone by zone",
+            Self::Fixing => "What the wall is made of; fixing, lengths, resin",
+            Self::Tests => "Pull tests: how many, which, results",
+            Self::OldTies => "Grade and treatment of the old ties",
+            Self::Price => "The work at a fixed sum, from your own rates",
+        }
+    }
+}
+
 /// What is shown on the canvas.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(default)]
@@ -193,6 +243,8 @@ pub struct Session {
     pub fitted: bool,
     /// Where the pointer is on the elevation, mm.
     pub cursor: Option<Point>,
+    /// The page of the sidebar.
+    pub page: Page,
     /// What is shown on the canvas.
     pub layers: Layers,
     /// The dialog over the window.
@@ -247,6 +299,7 @@ impl Default for Session {
             fit: true,
             fitted: true,
             cursor: None,
+            page: Page::default(),
             layers: Layers::default(),
             dialog: None,
             preview: None,

@@ -54,7 +54,7 @@ fn a_wrong_type_names_the_field_and_what_belongs_there() {
     case(
         "coursing: [75]",
         "4:15",
-        "coursing: expected coursing (gauge: …, first_bed: …, fix: …), found a list in [ ]",
+        "coursing: expected coursing (gauge: …, first_bed: …, fix: …, brick: …), found a list in [ ]",
     );
     case("coursing: (gauge: 75mm)", "4:23", "coursing, gauge: expected a number, in mm, found 75mm");
     case("coursing: (gauge: )", "4:23", "coursing, gauge: expected a number, in mm, found nothing");
@@ -102,7 +102,7 @@ fn unknown_missing_and_doubled_fields() {
         "colour: 3",
         "4:5",
         "colour: unknown field; expected name, outline, sides, openings, keep_outs, movement_joints, \
-         existing_ties, pinned, automatic, coursing, rules, style or pattern",
+         existing_ties, pinned, automatic, coursing, rules, style, pattern, exposure, substrate or tests",
     );
     case(
         "openings: [(name: \"W2\", shape: Rect(x: 1, y: 2, h: 4))]",

@@ -55,6 +55,11 @@ pub(super) enum Command {
         /// Project file
         file: PathBuf,
     },
+    /// Show wind, fixing, lengths, pull tests, old ties and price with each step and its source
+    Engineering {
+        /// Project file
+        file: PathBuf,
+    },
     /// List the rule sets, every value with its source and how sure it is
     Rules {
         /// Only this set

@@ -3,7 +3,7 @@
 use super::output::{Console, keep_apart};
 use super::{BREACHES, DONE};
 use crate::document::file::read_checked;
-use crate::export::{csv, json, rule_list, text};
+use crate::export::{csv, engineering, json, rule_list, text};
 use crate::report::{Report, breaches};
 use layout_core::rules::sets;
 use std::path::Path;
@@ -69,6 +69,12 @@ pub(super) fn take_off(
 pub(super) fn verify(console: &mut Console<'_>, file: &Path) -> Result<u8, String> {
     let report = report_of(file)?;
     console.print(&text::verify(&report));
+    Ok(status(&report))
+}
+
+pub(super) fn engineering(console: &mut Console<'_>, file: &Path) -> Result<u8, String> {
+    let report = report_of(file)?;
+    console.print(&engineering::account(&report));
     Ok(status(&report))
 }
 

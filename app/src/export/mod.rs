@@ -3,6 +3,7 @@
 pub mod csv;
 pub mod drawing;
 pub mod dxf;
+pub mod engineering;
 pub mod json;
 pub mod pdf;
 pub mod png;

@@ -12,7 +12,7 @@ use super::paper::Paper;
 use super::split::Grid;
 use super::view::{View, Wall};
 use super::words::{Style, fill};
-use super::{dims, flags, split, ties, title, wall};
+use super::{dims, engineering, flags, split, ties, title, wall};
 
 /// Room between the frame and what stands in it, mm.
 pub(super) const PAD: f64 = 3.0;
@@ -198,11 +198,13 @@ pub(super) fn draw_wall(
         split::match_lines(draft, wall, view);
     }
     ties::take_room(draft, wall, view, size);
+    engineering::take_room(draft, wall, view, size);
     let mut lost_labels = wall::label_sides(draft, wall, view, bands);
     let left_out = dims::draw(draft, wall, view, bands);
     lost_labels += wall::label(draft, wall, view);
     wall::rows(draft, wall, view);
     ties::draw(draft, wall, view, size);
+    engineering::draw(draft, wall, view, size);
     let marks = ties::mark(draft, wall, view, size);
     lost_labels += ties::mark_old(draft, wall, view);
     let lost_flags = flags::draw(draft, wall, view);

@@ -20,6 +20,10 @@ pub(super) enum Sample {
     Joint,
     Flag,
     RowLine,
+    /// Ring round a tie to be tested.
+    Ring,
+    /// Limit between zones of wind.
+    ZoneLimit,
     /// A side of the wall: its line.
     Side(f64, Dash),
     /// Match line.
@@ -262,6 +266,8 @@ fn draw_sample(draft: &mut Draft, sample: Sample, (x, y): (f64, f64)) {
             let (width, dash) = (MEDIUM, Dash::Dashed);
             draft.push(Layer::Notes, Graphic::Stroke { points, closed: true, width, dash, grey: 0.0 });
         }
+        Sample::Ring => super::engineering::sample_ring(draft, (x, y)),
+        Sample::ZoneLimit => draft.styled(Layer::Notes, (x - 4.0, y), (x + 4.0, y), THIN, Dash::Dotted, 0.0),
         Sample::RowLine => {
             draft.styled(Layer::Notes, (x - 4.0, y), (x + 4.0, y), THIN, Dash::Solid, 0.5);
         }

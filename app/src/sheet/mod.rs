@@ -11,6 +11,7 @@ mod detail;
 mod dims;
 mod draft;
 mod elevation;
+mod engineering;
 mod flags;
 mod flow;
 mod font;

@@ -3,6 +3,7 @@
 use super::detail::Region;
 use super::draft::{Draft, MEDIUM, THICK};
 use super::elevation::{PAD, Page, Part, Undone, Zones, columns_round, plain_page};
+use super::engineering;
 use super::flow::{Notes, Sample};
 use super::geom::Rect;
 use super::model::{Dash, Layer, SheetKind, Symbol};
@@ -58,6 +59,9 @@ fn tell(wall: &Wall<'_>, told: &Told<'_>, width: f64, in_full: bool) -> Notes {
     notes.heading(w.cautions);
     notes.para(Layer::Notes, w.cautions_short);
     findings(&mut notes, wall, told);
+    if told.part.number == 1 {
+        engineering::notes(&mut notes, wall);
+    }
     if !in_full {
         notes.heading(&fill(w.rules_of, &[&wall.plan.rules.id]));
         notes.para(Layer::Notes, w.rules_on_cover);
@@ -88,6 +92,7 @@ fn key(notes: &mut Notes, wall: &Wall<'_>, told: &Told<'_>) {
     let old = e.existing_ties.iter().filter(|t| wall.owns(t.at)).count();
     if old > 0 {
         notes.key(Sample::Tie(Symbol::OldTie), w.key_old, &old.to_string());
+        engineering::old_tie_key(notes, wall);
     }
     if !e.keep_outs.is_empty() {
         notes.key(Sample::KeepOut, w.key_keep_out, &e.keep_outs.len().to_string());
@@ -105,6 +110,7 @@ fn key(notes: &mut Notes, wall: &Wall<'_>, told: &Told<'_>) {
     if !plan.findings.is_empty() {
         notes.key(Sample::Flag, w.key_finding, &plan.findings.len().to_string());
     }
+    engineering::key(notes, wall);
     notes.key(Sample::RowLine, w.key_row, &wall.rows.len().to_string());
     notes.gap(1.0);
     if in_parts {

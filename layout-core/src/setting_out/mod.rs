@@ -16,6 +16,8 @@
 //!    wanted.
 //! 9. [`tidy`]: ties slide along their row to whole dimensions where nothing is lost.
 //!
+//! Where the wind asks for a closer spacing in parts of the elevation, [`zoned`] goes through all of that once
+//! for each spacing.
 //! Large walls are set out in [`tiles`], each with a board of its own that takes the passes in this order;
 //! what all boards share is worked out once ([`site`]).
 //!
@@ -38,6 +40,7 @@ mod tidy;
 mod tiles;
 mod unblock;
 mod windows;
+mod zoned;
 
 use board::Board;
 use site::{Site, Window};
@@ -67,7 +70,7 @@ pub fn set_out(elevation: &Elevation, masonry: &Masonry, rules: &RuleSet) -> Vec
 /// As [`set_out`], in tiles from so many ties on.
 fn set_out_with(elevation: &Elevation, masonry: &Masonry, rules: &RuleSet, tile_from: f64) -> Vec<Placed> {
     let mut placed = if elevation.automatic && !masonry.rings.is_empty() {
-        automatic(elevation, masonry, rules, tile_from)
+        zoned::run(elevation, masonry, rules, tile_from)
     } else {
         elevation.pinned.iter().map(|&at| Placed { at, pinned: true }).collect()
     };

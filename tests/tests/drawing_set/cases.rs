@@ -5,6 +5,7 @@ use layout_core::elevation::{
     CustomRules, Elevation, ExistingTie, Fix, KeepOut, MovementJoint, Opening, Point, Project, RuleChoice,
     Shape, SideCondition, TieForm, shape_bounds, shape_ring,
 };
+use layout_core::engineering::Engineering;
 use layout_core::source::Source;
 use layout_core::{Plan, Role, Tie};
 
@@ -126,7 +127,16 @@ pub fn laid_out(e: &Elevation) -> Plan {
     let bounded =
         |h: &[Point]| h.iter().map(|p| (p.0.clamp(left, right), p.1.clamp(low, high))).collect::<Vec<_>>();
     masonry.extend(holes.iter().map(|h| bounded(h)).filter(|h| area(h) > 0.0));
-    Plan { rules, gross_area: gross, net_area: net, ties, lower_bound: 0, findings: Vec::new(), masonry }
+    Plan {
+        rules,
+        gross_area: gross,
+        net_area: net,
+        ties,
+        lower_bound: 0,
+        findings: Vec::new(),
+        masonry,
+        engineering: Engineering::default(),
+    }
 }
 
 pub fn finding(n: usize, at: Point) -> Finding {
@@ -207,8 +217,8 @@ pub fn gable() -> Elevation {
         },
     ];
     e.existing_ties = vec![
-        ExistingTie { at: (700.0, 450.0), form: TieForm::VerticalTwist },
-        ExistingTie { at: (3300.0, 450.0), form: TieForm::Unknown },
+        ExistingTie { at: (700.0, 450.0), form: TieForm::VerticalTwist, ..ExistingTie::default() },
+        ExistingTie { at: (3300.0, 450.0), form: TieForm::Unknown, ..ExistingTie::default() },
     ];
     e.pinned = vec![(4800.0, 2250.0), (7900.0, 3000.0)];
     e
