@@ -24,7 +24,12 @@ fn edges(board: &mut Board<'_>) {
             let Some(gap) = board.edge_gap(edge, from) else { break };
             match best_for_edge(board, edge, gap) {
                 Some((row, x)) => {
-                    board.add(row, x, false);
+                    let id = board.add(row, x, false);
+                    if board.edge_gap(edge, from).is_some_and(|next| next <= gap + EPSILON) {
+                        // It closes nothing, by a hair: another in its place would not either.
+                        board.remove(id);
+                        from = gap + (board.edges[edge].half() / 8.0).max(1.0);
+                    }
                 }
                 None if unblock::edge(board, edge, gap) => {}
                 None if board.misses_left == 0 => return,

@@ -20,6 +20,7 @@ use crate::units::EPSILON;
 /// Makes fewer ties of so many neighbours, all over the board, as long as it has more than the `least`.
 pub(super) fn run(board: &mut Board<'_>, size: usize, least: usize) {
     let mut count = board.count();
+    let mut work = if board.even { WORK } else { LONG_WORK };
     let mut is_main = vec![!board.even; board.rows.len()];
     for row in super::sweep::main_rows(board) {
         is_main[row] = true;
@@ -40,7 +41,10 @@ pub(super) fn run(board: &mut Board<'_>, size: usize, least: usize) {
         if ties.len() < 2 || !tried.insert(ties.clone()) {
             continue;
         }
-        if let Some(new) = improve(board, &ties, &is_main) {
+        if work == 0 {
+            return;
+        }
+        if let Some(new) = improve(board, &ties, &is_main, &mut work) {
             count -= ties.len() - new.len();
             // What stands about the change may have become easier.
             let mut about: BTreeSet<u32> = new.iter().copied().collect();
@@ -58,6 +62,12 @@ fn is_free(board: &Board<'_>, id: u32) -> bool {
     let tie = &board.ties[id as usize];
     tie.alive && !tie.pinned
 }
+
+/// Places times pieces looked at before the search is given up: bounds the time, by counting.
+const WORK: usize = 5_000_000;
+
+/// Likewise where the fewest ties are wanted.
+const LONG_WORK: usize = 200_000_000;
 
 /// A window of more cells than this, on a wall of thousands of corners, is left as it is.
 const MOST_CELLS: usize = 600;
@@ -90,7 +100,7 @@ fn open(board: &Board<'_>, g: &Ground) -> (f64, f64) {
 }
 
 /// Serves what the ties serve with one fewer; the new ties, or nothing and the board as it was.
-fn improve(board: &mut Board<'_>, ties: &[u32], is_main: &[bool]) -> Option<Vec<u32>> {
+fn improve(board: &mut Board<'_>, ties: &[u32], is_main: &[bool], work: &mut usize) -> Option<Vec<u32>> {
     let ground = ground(board, ties);
     if ground.cells.len() > MOST_CELLS {
         return None;
@@ -103,6 +113,7 @@ fn improve(board: &mut Board<'_>, ties: &[u32], is_main: &[bool]) -> Option<Vec<
     let needs = needs(board, &ground).without(&before);
     if apart(board, &needs, ties.len()) < ties.len() {
         let places = places(board, ties, &needs, is_main);
+        *work = work.saturating_sub(places.len() * (needs.cells.len() + needs.edges.len()));
         let about = places_of(board, &places);
         let solved =
             Cover::new(&pieces(board, &needs, &places), &about).and_then(|c| c.solve(ties.len() - 1));
