@@ -43,7 +43,9 @@ pub fn words(rule: Rule) -> &'static str {
             "What the wind asks for in each zone can be carried by ties that stand no closer than can be drilled. \
              Corners are sucked hardest."
         }
-        Rule::Fixing => "The fixing chosen suits both leaves as they were surveyed.",
+        Rule::Fixing => {
+            "The kind of fixing chosen suits both leaves as they were surveyed, and the exposure."
+        }
         Rule::TieLength => {
             "A tie reaches far enough into both leaves across the cavity as measured, and does not come out at the \
              inner face."
