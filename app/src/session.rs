@@ -157,7 +157,7 @@ impl Page {
     #[must_use]
     pub fn label(self) -> &'static str {
         match self {
-            Self::Layout => "Layout",
+            Self::Layout => "Setting out",
             Self::Wind => "Wind",
             Self::Fixing => "Fixing",
             Self::Tests => "Tests",
