@@ -2,9 +2,13 @@
 
 use std::collections::BTreeMap;
 
+use super::cells::NO_CELL;
 use super::{Board, Column, Row};
 use crate::masonry::Intervals;
 use crate::units::EPSILON;
+
+/// So many cells side by side are looked at one after another.
+const FEW: usize = 4;
 
 impl Board<'_> {
     /// The parts of cells that a tie on a row reaches by going straight up or down and then along the
@@ -126,20 +130,45 @@ impl Board<'_> {
         while done < found.len() {
             let c = &cells[found[done] as usize];
             done += 1;
-            for d in c.up.0..c.up.1 {
-                let up = &cells[d as usize];
-                let shared = c.r1.min(up.r0).min(hi) - c.l1.max(up.l0).max(lo);
-                if up.strip < s1 && shared > EPSILON && visited[d as usize] != visit {
-                    visited[d as usize] = visit;
-                    found.push(d);
+            // A cell of the same width straight on shares all that this one has.
+            if c.over != NO_CELL {
+                if visited[c.over as usize] != visit && cells[c.over as usize].strip < s1 {
+                    visited[c.over as usize] = visit;
+                    found.push(c.over);
+                }
+            } else {
+                let (from, to) = (c.l1.max(lo), c.r1.min(hi));
+                let above = &cells[c.up.0 as usize..c.up.1 as usize];
+                let skipped = if above.len() > FEW { above.partition_point(|up| up.r0 <= from) } else { 0 };
+                for (up, d) in above[skipped..].iter().zip(c.up.0 + skipped as u32..) {
+                    if up.l0 >= to || up.strip >= s1 {
+                        break;
+                    }
+                    if visited[d as usize] != visit && to.min(up.r0) - from.max(up.l0) > EPSILON {
+                        visited[d as usize] = visit;
+                        found.push(d);
+                    }
                 }
             }
-            for &d in &self.strips.by_top[c.down.0 as usize..c.down.1 as usize] {
-                let down = &cells[d as usize];
-                let shared = c.r0.min(down.r1).min(hi) - c.l0.max(down.l1).max(lo);
-                if down.strip >= s0 && shared > EPSILON && visited[d as usize] != visit {
-                    visited[d as usize] = visit;
-                    found.push(d);
+            if c.under != NO_CELL {
+                if visited[c.under as usize] != visit && cells[c.under as usize].strip >= s0 {
+                    visited[c.under as usize] = visit;
+                    found.push(c.under);
+                }
+            } else {
+                let (from, to) = (c.l0.max(lo), c.r0.min(hi));
+                let below = &self.strips.by_top[c.down.0 as usize..c.down.1 as usize];
+                let ends_before = |&d: &u32| cells[d as usize].r1 <= from;
+                let skipped = if below.len() > FEW { below.partition_point(ends_before) } else { 0 };
+                for &d in &below[skipped..] {
+                    let down = &cells[d as usize];
+                    if down.l1 >= to || down.strip < s0 {
+                        break;
+                    }
+                    if visited[d as usize] != visit && to.min(down.r1) - from.max(down.l1) > EPSILON {
+                        visited[d as usize] = visit;
+                        found.push(d);
+                    }
                 }
             }
         }
