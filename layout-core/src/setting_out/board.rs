@@ -12,7 +12,6 @@ mod shelf;
 
 use std::ops::Range;
 
-pub(super) use cells::Cell;
 use cells::Cells;
 use shelf::Shelf;
 

@@ -125,8 +125,9 @@ pub(super) fn alone_each(board: &Board<'_>) -> Vec<Alone> {
         if board.spared[cell.strip as usize] || !board.duty.contains(&cell.strip) {
             continue;
         }
+        let ends = (cell.left(), cell.right());
         board.serving.each_beside(c as u32, |before, (x, id), after| {
-            if let Some((left, right)) = super::reduce::alone_between(board, cell, before, x, after) {
+            if let Some((left, right)) = super::reduce::alone_between(board.half_h, ends, before, x, after) {
                 let strip = cell.strip as usize;
                 let known = &mut out[id as usize];
                 *known = known.with(Alone { left, right, low: strip, high: strip });

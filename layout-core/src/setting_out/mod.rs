@@ -47,6 +47,7 @@ use site::{Site, Window};
 use tiles::{Stood, Tiles};
 
 use crate::elevation::{Elevation, Point, Style};
+use crate::many::sort;
 use crate::masonry::{Masonry, fewest_ties};
 use crate::rules::RuleSet;
 use crate::units::{m2, tidy_mm};
@@ -74,7 +75,8 @@ fn set_out_with(elevation: &Elevation, masonry: &Masonry, rules: &RuleSet, tile_
     } else {
         elevation.pinned.iter().map(|&at| Placed { at, pinned: true }).collect()
     };
-    placed.sort_by(|a, b| a.at.1.total_cmp(&b.at.1).then(a.at.0.total_cmp(&b.at.0)));
+    let order = |a: &Placed, b: &Placed| a.at.1.total_cmp(&b.at.1).then(a.at.0.total_cmp(&b.at.0));
+    sort(&mut placed, order);
     placed
 }
 
@@ -206,7 +208,8 @@ fn finish(board: &mut Board<'_>) {
 }
 
 fn placed(board: &Board<'_>) -> Vec<Placed> {
-    let ties = board.ties.iter().filter(|t| t.alive);
+    // Row by row, as they come in the end.
+    let ties = board.on_row.iter().flatten().map(|t| &board.ties[t.1 as usize]);
     ties.map(|t| {
         let y = board.rows[t.row].y;
         let at = if t.pinned { (t.x, y) } else { (tidy_mm(t.x), tidy_mm(y)) };

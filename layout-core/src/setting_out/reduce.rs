@@ -1,6 +1,6 @@
 //! Ties that others make needless go.
 
-use super::board::{Board, Cell, LEAST_GAP};
+use super::board::{Board, LEAST_GAP};
 use crate::masonry::Measure;
 use crate::units::EPSILON;
 
@@ -36,20 +36,19 @@ pub(super) fn alone_in_cell(board: &Board<'_>, cell: u32, x: f64, id: u32) -> Op
         return None;
     }
     let (before, after) = board.serving.beside(cell, x, id);
-    alone_between(board, c, before, x, after)
+    alone_between(board.half_h, (c.left(), c.right()), before, x, after)
 }
 
 /// The stretch of a cell that a tie alone serves between those before and after it, if any that counts.
 pub(super) fn alone_between(
-    board: &Board<'_>,
-    c: &Cell,
+    half_h: f64,
+    (left, right): (f64, f64),
     before: Option<f64>,
     x: f64,
     after: Option<f64>,
 ) -> Option<(f64, f64)> {
-    let before = before.map_or(c.left(), |t| t + board.half_h);
-    let after = after.map_or(c.right(), |t| t - board.half_h);
-    let (from, to) = (before.max(c.left()).max(x - board.half_h), after.min(c.right()).min(x + board.half_h));
+    let from = before.map_or(left, |t| (t + half_h).max(left)).max(x - half_h);
+    let to = after.map_or(right, |t| (t - half_h).min(right)).min(x + half_h);
     (to - from > LEAST_GAP).then_some((from, to))
 }
 
