@@ -13,6 +13,7 @@ mod files;
 pub mod panels;
 mod perform;
 pub mod report;
+pub mod rule_files;
 pub mod services;
 pub mod session;
 pub mod settings;

@@ -39,6 +39,11 @@ impl Planner {
             }
             Request::Run(command) => self.run(command, ctx),
             Request::Unsaved(save, then) => self.settle(save, then, ctx),
+            Request::ChooseRules => self.pick(FileFor::Rules, ctx),
+            Request::ReadRulesAgain => {
+                self.rule_files.read_again();
+                self.session.tell("The files of rules were read again.");
+            }
             Request::PathTyped(what, path, then) => {
                 self.session.then = then;
                 self.picked(what, path, ctx);

@@ -2,9 +2,12 @@
 
 use std::path::{Path, PathBuf};
 use std::sync::mpsc::{Receiver, channel};
-use std::time::{Duration, Instant};
+use std::time::{Duration, Instant, SystemTime};
 
 use layout_core::elevation::Project;
+use layout_core::rules::RuleSet;
+
+use crate::document::file::ReadErrors;
 
 /// What the user picks a file for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -15,6 +18,8 @@ pub enum FileFor {
     Save,
     /// A drawing to write.
     Drawing,
+    /// A file of rules to set out by.
+    Rules,
 }
 
 impl FileFor {
@@ -25,6 +30,7 @@ impl FileFor {
             Self::Open => "Open a project",
             Self::Save => "Save the project",
             Self::Drawing => "Export the drawing",
+            Self::Rules => "Choose a file of rules",
         }
     }
 
@@ -34,9 +40,19 @@ impl FileFor {
         match self {
             Self::Open | Self::Save => ("Tiewright project", "ron"),
             Self::Drawing => ("PDF drawing", "pdf"),
+            Self::Rules => ("File of rules", "ron"),
         }
     }
+
+    /// Whether the file has to be there already.
+    #[must_use]
+    pub fn is_read(self) -> bool {
+        matches!(self, Self::Open | Self::Rules)
+    }
 }
+
+/// When a file was last written, and its size in bytes: another stamp is another content.
+pub type Stamp = (SystemTime, u64);
 
 /// Files and dialogs.
 pub trait Services: Send + Sync {
@@ -49,6 +65,16 @@ pub trait Services: Send + Sync {
     ///
     /// What is wrong, in words, with its place in the file where there is one.
     fn load(&self, path: &Path) -> Result<Project, String>;
+
+    /// Reads a file of rules.
+    ///
+    /// # Errors
+    ///
+    /// As [`crate::document::rule_file::read`].
+    fn read_rules(&self, path: &Path) -> Result<RuleSet, ReadErrors>;
+
+    /// What tells whether a file has changed; `None` where there is none.
+    fn stamp(&self, path: &Path) -> Option<Stamp>;
 
     /// Writes a project.
     ///
@@ -92,13 +118,22 @@ impl Services for Desktop {
             dialog = dialog.set_file_name(name.to_string_lossy());
         }
         match what {
-            FileFor::Open => dialog.pick_file(),
+            FileFor::Open | FileFor::Rules => dialog.pick_file(),
             FileFor::Save | FileFor::Drawing => dialog.save_file(),
         }
     }
 
     fn load(&self, path: &Path) -> Result<Project, String> {
         crate::document::file::read(path).map_err(|e| e.to_string())
+    }
+
+    fn read_rules(&self, path: &Path) -> Result<RuleSet, ReadErrors> {
+        crate::document::rule_file::read(path)
+    }
+
+    fn stamp(&self, path: &Path) -> Option<Stamp> {
+        let about = std::fs::metadata(path).ok()?;
+        Some((about.modified().ok()?, about.len()))
     }
 
     fn save(&self, project: &Project, path: &Path) -> Result<(), String> {

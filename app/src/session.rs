@@ -3,11 +3,13 @@
 use std::path::PathBuf;
 
 use layout_core::elevation::{Elevation, Point, Project};
+use layout_core::rules::WindPlace;
 
 use crate::canvas::View;
 use crate::commands::Command;
 use crate::derived::Derived;
 use crate::document::{Change, Details, Document, Edit, Item};
+use crate::rule_files::RuleFiles;
 use crate::services::FileFor;
 use crate::tools::entry::Entry;
 use crate::tools::{Draft, Drag, Tool};
@@ -115,6 +117,8 @@ pub struct Session {
     pub focus_name: bool,
     /// The finding that was clicked last.
     pub finding: Option<usize>,
+    /// The building that German rules are asked for.
+    pub building: Building,
     /// Counts gestures, so that each has a number of its own.
     pub gestures: u64,
 }
@@ -139,8 +143,28 @@ impl Default for Session {
             then: None,
             focus_name: false,
             finding: None,
+            building: Building::default(),
             gestures: 0,
         }
+    }
+}
+
+/// A building in Germany, as the table of ties per m2 asks for it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Building {
+    /// Its height, mm.
+    pub height: f64,
+    /// Wind zone, 1 to 4.
+    pub zone: u8,
+    /// Where it stands.
+    pub place: WindPlace,
+    /// The shortest side of its plan, mm.
+    pub shortest_side: f64,
+}
+
+impl Default for Building {
+    fn default() -> Self {
+        Self { height: 10_000.0, zone: 2, place: WindPlace::Inland, shortest_side: 10_000.0 }
     }
 }
 
@@ -206,6 +230,10 @@ pub enum Request {
     Run(Command),
     /// The question about unsaved changes was answered: save first (`true`) or drop them.
     Unsaved(bool, Then),
+    /// Pick a file of rules for the elevation.
+    ChooseRules,
+    /// Read the files of rules anew.
+    ReadRulesAgain,
     /// A path was typed; what follows once the file is saved.
     PathTyped(FileFor, PathBuf, Option<Then>),
 }
@@ -216,6 +244,8 @@ pub struct Context<'a> {
     pub document: &'a Document,
     /// Its layouts.
     pub derived: &'a Derived,
+    /// The files of rules it names.
+    pub rule_files: &'a RuleFiles,
     /// The session.
     pub session: &'a mut Session,
     /// Requests of this frame.

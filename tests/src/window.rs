@@ -8,8 +8,10 @@ use egui::{Key, Modifiers, Pos2, vec2};
 use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable;
 use layout_core::elevation::{Elevation, Point, Project};
+use layout_core::rules::RuleSet;
 use tiewright::app::Planner;
-use tiewright::services::{FileFor, Services};
+use tiewright::document::file::ReadErrors;
+use tiewright::services::{FileFor, Services, Stamp};
 
 /// The world outside: the next file to be picked, and what was asked of it.
 #[derive(Default)]
@@ -36,6 +38,15 @@ impl Services for World {
 
     fn load(&self, path: &Path) -> Result<Project, String> {
         tiewright::document::file::read(path).map_err(|e| e.to_string())
+    }
+
+    fn read_rules(&self, path: &Path) -> Result<RuleSet, ReadErrors> {
+        tiewright::document::rule_file::read(path)
+    }
+
+    fn stamp(&self, path: &Path) -> Option<Stamp> {
+        let about = std::fs::metadata(path).ok()?;
+        Some((about.modified().ok()?, about.len()))
     }
 
     fn save(&self, project: &Project, path: &Path) -> Result<(), String> {

@@ -63,7 +63,11 @@ fn a_wrong_type_names_the_field_and_what_belongs_there() {
         "4:13",
         "side 1: expected a side condition: Base, Corner, FreeEnd, Joint, Abutment, Verge or Eaves, found text \"Base\"",
     );
-    case("rules: \"x\"", "4:12", "rules: expected rules: Named(\"…\") or Custom(…), found text \"x\"");
+    case("rules: \"x\"", "4:12", "rules: expected rules: Named(\"…\"), Custom(…) or File(\"…\"), found text \"x\"");
+    case("rules: File(3)", "4:17", "rules: expected text in quotes, found 3");
+    case("rules: Custom(edges_on_top: 1)", "4:33", "rules, edges_on_top: expected true or false, found 1");
+    let edges = "rules: Custom(edges: (within: 225, spacing: 300, top: 0, scope: OpeningPerimeter(exempt: -1)))";
+    case(edges, "4:59", "rules, edges, top: 0 mm; it must be more than 0");
     case("rules: Named(3)", "4:18", "rules: expected text in quotes, found 3");
     case(
         "openings: [(name: 'W', shape: Circle(x: 1, y: 2, r: 3))]",

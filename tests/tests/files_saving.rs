@@ -2,8 +2,9 @@
 
 use layout_core::elevation::{
     Coursing, CustomEdges, CustomRules, Elevation, ExistingTie, Fix, KeepOut, MovementJoint, Opening,
-    Pattern, Point, Project, RuleChoice, Shape, SideCondition, Style, TieForm,
+    Pattern, Point, Project, RuleChoice, RuleFile, Shape, SideCondition, Style, TieForm,
 };
+use layout_core::rules::EdgeScope;
 use proptest::prelude::*;
 use std::fs;
 use tiewright::document::file;
@@ -49,10 +50,16 @@ fn shape() -> impl Strategy<Value = Shape> {
 }
 
 fn rules() -> impl Strategy<Value = RuleChoice> {
-    let edges = proptest::option::of((number(), number()))
-        .prop_map(|e| e.map(|(within, spacing)| CustomEdges { within, spacing }));
+    let scope = prop_oneof![
+        Just(EdgeScope::Upright),
+        number().prop_map(|exempt| EdgeScope::OpeningPerimeter { exempt }),
+        any::<bool>().prop_map(|corners| EdgeScope::EveryFreeEdge { corners }),
+    ];
+    let edges = proptest::option::of((number(), number(), proptest::option::of(number()), scope))
+        .prop_map(|e| e.map(|(within, spacing, top, scope)| CustomEdges { within, spacing, top, scope }));
     let lengths = (number(), number(), number(), number(), number(), number());
-    let custom = (words(), words(), edges, lengths).prop_map(|(name, source, edges, lengths)| {
+    let custom = (words(), words(), edges, lengths, any::<bool>());
+    let custom = custom.prop_map(|(name, source, edges, lengths, edges_on_top)| {
         let (horizontal, vertical, per_m2, edge_distance, between, existing_clearance) = lengths;
         RuleChoice::Custom(CustomRules {
             name,
@@ -60,13 +67,15 @@ fn rules() -> impl Strategy<Value = RuleChoice> {
             horizontal,
             vertical,
             per_m2,
+            edges_on_top,
             edges,
             edge_distance,
             between,
             existing_clearance,
         })
     });
-    prop_oneof![words().prop_map(RuleChoice::Named), custom]
+    let file = words().prop_map(|path| RuleChoice::File(RuleFile::from(path)));
+    prop_oneof![words().prop_map(RuleChoice::Named), custom, file]
 }
 
 fn elevation() -> impl Strategy<Value = Elevation> {

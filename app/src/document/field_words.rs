@@ -1,6 +1,7 @@
 //! The fields of a project file in words: what they are called and what belongs there.
 
-use super::locate::{Look, Tree};
+use super::locate::{Holds, Look, Tree};
+use super::rule_words;
 use layout_core::elevation::{Fix, SideCondition, TieForm};
 use std::fmt::Debug;
 
@@ -89,6 +90,9 @@ pub(super) fn is_point(tree: &Tree, text: &str, node: usize) -> bool {
 
 /// What belongs at a value.
 pub(super) fn belongs(tree: &Tree, text: &str, node: usize) -> String {
+    if tree.holds == Holds::Rules {
+        return rule_words::belongs(tree, text, node);
+    }
     if let Some(key) = tree.key(text, node) {
         return belongs_at(key);
     }
@@ -111,15 +115,17 @@ pub(super) fn belongs(tree: &Tree, text: &str, node: usize) -> String {
         return LENGTH.to_owned();
     }
     match tree.head(text, parent) {
-        Some("Named") => TEXT.to_owned(),
+        Some("Named" | "File") => TEXT.to_owned(),
         Some("Polygon") => POINTS.to_owned(),
         _ => "a field as name: value".to_owned(),
     }
 }
 
-const TEXT: &str = "text in quotes";
-const LENGTH: &str = "a number, in mm";
+pub(super) const TEXT: &str = "text in quotes";
+pub(super) const LENGTH: &str = "a number, in mm";
 const POINT: &str = "a point (x, y)";
+/// Which edges a rule is about.
+pub(super) const SCOPE: &str = "Upright, OpeningPerimeter(exempt: …) or EveryFreeEdge(corners: …)";
 const POINTS: &str = "a list of points [(x, y), …]";
 
 /// What belongs at a field of this name; names mean the same wherever they stand.
@@ -136,15 +142,16 @@ pub(super) fn belongs_at(key: &str) -> String {
         "movement_joints" => "a list of movement joints in [ ]",
         "existing_ties" => "a list of existing ties in [ ]",
         "pinned" => POINTS,
-        "automatic" => "true or false",
+        "automatic" | "edges_on_top" | "corners" => "true or false",
         "at" => POINT,
         "shape" => {
             "a shape: Rect(x, y, w, h), Arched(x, y, w, h, rise), Circle(x, y, r) or Polygon([(x, y), …]), \
              numbers by name"
         }
         "coursing" => "coursing (gauge: …, first_bed: …, fix: …)",
-        "rules" => "rules: Named(\"…\") or Custom(…)",
+        "rules" => "rules: Named(\"…\"), Custom(…) or File(\"…\")",
         "edges" => "(within: …, spacing: …) or None",
+        "scope" => SCOPE,
         "style" => "a style: Even or Fewest",
         "pattern" => "a pattern: Staggered or Stacked",
         "per_m2" => "a number of ties per m²",
@@ -187,7 +194,7 @@ pub(super) fn shorten(piece: &str) -> String {
     out
 }
 
-fn names<T: Debug>(all: &[T]) -> Vec<String> {
+pub(super) fn names<T: Debug>(all: &[T]) -> Vec<String> {
     all.iter().map(|t| format!("{t:?}")).collect()
 }
 

@@ -87,9 +87,32 @@ pub struct Broken {
     pub message: String,
 }
 
+/// What a file holds: its fields have other words.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Holds {
+    /// A project.
+    #[default]
+    Project,
+    /// Rules of a firm's own.
+    Rules,
+}
+
+impl Holds {
+    /// What it is called.
+    #[must_use]
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::Project => "project",
+            Self::Rules => "file of rules",
+        }
+    }
+}
+
 /// The values of a text as a tree.
 #[derive(Debug, Default)]
 pub struct Tree {
+    /// What the file holds.
+    pub holds: Holds,
     /// All values; the first is the whole project, if there is any.
     pub nodes: Vec<Node>,
     /// The first fault of brackets, quotes or comments.
@@ -97,10 +120,17 @@ pub struct Tree {
 }
 
 impl Tree {
-    /// Scans a text.
+    /// Scans the text of a project.
     #[must_use]
     pub fn scan(text: &str) -> Self {
-        let mut scan = Scan { text, at: 0, tree: Self::default(), open: Vec::new(), last: None, key: None };
+        Self::scan_as(Holds::Project, text)
+    }
+
+    /// Scans a text.
+    #[must_use]
+    pub fn scan_as(holds: Holds, text: &str) -> Self {
+        let tree = Self { holds, ..Self::default() };
+        let mut scan = Scan { text, at: 0, tree, open: Vec::new(), last: None, key: None };
         if let Err(broken) = scan.run() {
             scan.at = broken.at;
             scan.value_left_out();
@@ -183,7 +213,7 @@ impl Scan<'_> {
             let ended = self.open.is_empty()
                 && self.tree.nodes.first().is_some_and(|n| matches!(n.look, Look::Bracket(_)));
             if ended && !")]}".contains(c) {
-                return Err(Broken { at: self.at, message: AFTER_END.to_owned() });
+                return Err(Broken { at: self.at, message: after_end(self.tree.holds) });
             }
             match c {
                 '(' | '[' | '{' => self.open_bracket(c)?,
@@ -278,7 +308,8 @@ impl Scan<'_> {
 
     fn open_bracket(&mut self, c: char) -> Result<(), Broken> {
         if self.open.len() >= DEEPEST {
-            let message = format!("brackets are nested more than {DEEPEST} deep; no project needs that");
+            let holds = self.tree.holds.words();
+            let message = format!("brackets are nested more than {DEEPEST} deep; no {holds} needs that");
             return Err(Broken { at: self.at, message });
         }
         let word = self.last.filter(|&l| c == '(' && self.tree.nodes[l].look == Look::Bare);
@@ -295,7 +326,7 @@ impl Scan<'_> {
             None => {
                 return Err(Broken {
                     at: self.at,
-                    message: "there is more here than a project can hold".to_owned(),
+                    message: format!("there is more here than a {} can hold", self.tree.holds.words()),
                 });
             }
         }
@@ -422,7 +453,9 @@ impl Scan<'_> {
     }
 }
 
-pub(super) const AFTER_END: &str = "the project has ended; nothing may follow its closing bracket";
+pub(super) fn after_end(holds: Holds) -> String {
+    format!("the {} has ended; nothing may follow its closing bracket", holds.words())
+}
 
 fn open_text(at: usize) -> Broken {
     Broken { at, message: "the text begun here is never closed; end it with '\"'".to_owned() }

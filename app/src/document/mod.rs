@@ -8,6 +8,10 @@ pub mod item;
 pub mod locate;
 mod read_error;
 pub mod replace;
+pub mod rule_file;
+pub mod rule_links;
+pub mod rule_template;
+mod rule_words;
 mod save_text;
 
 pub use edit::{Change, Details, Edit};
@@ -121,6 +125,18 @@ impl Document {
     #[must_use]
     pub fn is_changed(&self) -> bool {
         !Arc::ptr_eq(&self.project, &self.saved) && *self.project != *self.saved
+    }
+
+    /// Changes the project and every step of undo alike, as where the file moves: no step of its own.
+    pub fn everywhere(&mut self, change: impl Fn(&mut Project)) {
+        let changed = |p: &mut Arc<Project>| change(Arc::make_mut(p));
+        let was_saved = !self.is_changed();
+        changed(&mut self.project);
+        self.history.everywhere(changed);
+        if was_saved {
+            self.saved = Arc::clone(&self.project);
+        }
+        self.revision += 1;
     }
 
     /// Notes that the project as given is what the file holds.

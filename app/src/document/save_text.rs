@@ -7,6 +7,7 @@ use layout_core::elevation::{
     Coursing, CustomEdges, CustomRules, Elevation, ExistingTie, KeepOut, MovementJoint, Opening, Pattern,
     Point, Project, RuleChoice, Shape, Style,
 };
+use layout_core::rules::EdgeScope;
 use std::fmt::Write;
 
 /// Most points of a ring on one line.
@@ -91,6 +92,7 @@ fn elevation_text(out: &mut String, elevation: &Elevation) {
 fn rules_text(rules: &RuleChoice) -> String {
     let custom = match rules {
         RuleChoice::Named(id) => return format!("Named({})", quoted(id)),
+        RuleChoice::File(file) => return format!("File({})", quoted(&file.path)),
         RuleChoice::Custom(custom) => custom,
     };
     let CustomRules {
@@ -99,19 +101,20 @@ fn rules_text(rules: &RuleChoice) -> String {
         horizontal,
         vertical,
         per_m2,
+        edges_on_top,
         edges,
         edge_distance,
         between,
         existing_clearance,
     } = custom;
-    let edges = edges.map_or_else(
-        || "None".to_owned(),
-        |CustomEdges { within, spacing }| format!("(within: {within}, spacing: {spacing})"),
-    );
+    let edges = edges.map_or_else(|| "None".to_owned(), |e| edges_text(&e));
     let mut out = "Custom(\n".to_owned();
     line(&mut out, 4, &format!("name: {}", quoted(name)));
     line(&mut out, 4, &format!("source: {}", quoted(source)));
     line(&mut out, 4, &format!("horizontal: {horizontal}, vertical: {vertical}, per_m2: {per_m2}"));
+    if *edges_on_top {
+        line(&mut out, 4, "edges_on_top: true");
+    }
     line(&mut out, 4, &format!("edges: {edges}"));
     line(
         &mut out,
@@ -123,6 +126,28 @@ fn rules_text(rules: &RuleChoice) -> String {
     out.push_str(&indent(3));
     out.push(')');
     out
+}
+
+/// What is as by default is left out.
+fn edges_text(CustomEdges { within, spacing, top, scope }: &CustomEdges) -> String {
+    let mut out = format!("(within: {within}, spacing: {spacing}");
+    if let Some(top) = top {
+        out.push_str(&format!(", top: Some({top})"));
+    }
+    if *scope != EdgeScope::default() {
+        out.push_str(&format!(", scope: {}", scope_text(*scope)));
+    }
+    out.push(')');
+    out
+}
+
+/// Which edges, as files have it.
+pub(super) fn scope_text(scope: EdgeScope) -> String {
+    match scope {
+        EdgeScope::Upright => "Upright".to_owned(),
+        EdgeScope::OpeningPerimeter { exempt } => format!("OpeningPerimeter(exempt: {exempt})"),
+        EdgeScope::EveryFreeEdge { corners } => format!("EveryFreeEdge(corners: {corners})"),
+    }
 }
 
 fn shape_text(shape: &Shape) -> String {
@@ -175,7 +200,7 @@ fn indent(depth: usize) -> String {
 }
 
 /// Text in quotes; what would break the line is escaped.
-fn quoted(text: &str) -> String {
+pub(super) fn quoted(text: &str) -> String {
     let mut out = String::with_capacity(text.len() + 2);
     out.push('"');
     for c in text.chars() {

@@ -1,5 +1,6 @@
 //! What the commands print for a person: summaries, quantities, breaches, rule sets.
 
+use super::rule_list::rules_used;
 use crate::report::{CAUTION, Report, breaches, old_ties};
 use layout_core::check::{Finding, Severity};
 use layout_core::elevation::{Point, Project};
@@ -105,6 +106,10 @@ pub fn take_off(report: &Report, spare_per_cent: f64) -> String {
     out.push_str(&columns(&table));
     out.push_str("At least: no layout that meets the rules has fewer ties than that.\n");
     out.push_str(&materials(report, spare_per_cent));
+    if !report.plans.is_empty() {
+        out.push_str("\nRules\n");
+        out.push_str(&rules_used(report));
+    }
     out
 }
 

@@ -4,11 +4,16 @@
 //! default. Lengths in mm, x to the right, y up, seen from outside; y = 0 is the datum of the
 //! elevation.
 
+mod faults;
 mod rings;
+mod rule_choice;
 mod validate;
+mod validate_rules;
 
+pub use faults::{Fault, FaultKind, Place};
 pub use rings::{outline_sides, shape_bounds, shape_ring};
-pub use validate::{Fault, FaultKind, Place, validate};
+pub use rule_choice::{CustomEdges, CustomRules, RuleChoice, RuleFile};
+pub use validate::validate;
 
 use serde::{Deserialize, Serialize};
 
@@ -375,76 +380,5 @@ impl Fix {
             Self::BrickFace => "brick face",
             Self::Anywhere => "anywhere",
         }
-    }
-}
-
-/// Which rules an elevation is set out and checked by.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-pub enum RuleChoice {
-    /// A published set by its id.
-    Named(String),
-    /// Rules of the user's own.
-    Custom(CustomRules),
-}
-
-impl Default for RuleChoice {
-    fn default() -> Self {
-        Self::Named(crate::rules::DEFAULT_RULES.to_owned())
-    }
-}
-
-/// Rules of the user's own, with where they come from.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields, default)]
-pub struct CustomRules {
-    /// Name.
-    pub name: String,
-    /// Where the values come from ("engineer's letter, 3 May").
-    pub source: String,
-    /// Field spacing along the wall, mm, more than 0.
-    pub horizontal: f64,
-    /// Field spacing up the wall, mm, more than 0.
-    pub vertical: f64,
-    /// Fewest ties per m2 of masonry, 0 or more.
-    pub per_m2: f64,
-    /// Extra ties along edges; `None` for no such rule.
-    pub edges: Option<CustomEdges>,
-    /// Least distance of a tie from any boundary of the masonry, mm.
-    pub edge_distance: f64,
-    /// Least distance between two new ties, mm.
-    pub between: f64,
-    /// Least distance of a new tie from an old one, mm.
-    pub existing_clearance: f64,
-}
-
-impl Default for CustomRules {
-    fn default() -> Self {
-        Self {
-            name: "Site rules".to_owned(),
-            source: String::new(),
-            horizontal: 900.0,
-            vertical: 450.0,
-            per_m2: 2.5,
-            edges: Some(CustomEdges::default()),
-            edge_distance: 75.0,
-            between: 100.0,
-            existing_clearance: 100.0,
-        }
-    }
-}
-
-/// Edge ties of custom rules.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct CustomEdges {
-    /// A tie counts for an edge if it is no further from it than this, mm.
-    pub within: f64,
-    /// Greatest vertical spacing along the edge, mm.
-    pub spacing: f64,
-}
-
-impl Default for CustomEdges {
-    fn default() -> Self {
-        Self { within: 225.0, spacing: 300.0 }
     }
 }
