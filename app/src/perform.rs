@@ -83,6 +83,7 @@ impl Planner {
                 Object::Joint(_) => Item::Joint(last(e.movement_joints.len())),
                 Object::OldTie(_) => Item::OldTie(last(e.existing_ties.len())),
                 Object::Pinned(_) => Item::Pinned(last(e.pinned.len())),
+                Object::Locked(_) => Item::Locked(last(e.locked.len())),
             };
             self.session.selection = Some(Selection::Item(item));
         }
@@ -200,6 +201,10 @@ impl Planner {
     fn duplicate(&mut self) {
         let (Some(item), Some(e)) = (self.session.item(), self.elevation()) else { return };
         let Some(object) = item.object(e) else { return };
+        // Its ties stand where they stand.
+        if matches!(object, Object::Locked(_)) {
+            return;
+        }
         let by = room_beside(e, object.bounds());
         self.add_and_select(self.session.elevation, Change::Duplicate(item, by));
     }

@@ -7,6 +7,7 @@ pub mod bound;
 pub mod check;
 mod coursing;
 pub mod elevation;
+pub mod marking;
 pub mod masonry;
 pub mod plan;
 pub mod rules;

@@ -3,10 +3,11 @@
 use crate::bound::lower_bound;
 use crate::check::{Finding, Severity, check, notes};
 use crate::elevation::{Elevation, Fault, FaultKind, Point, validate};
+use crate::marking::{Marking, marking};
 use crate::masonry::{EdgeKind, Masonry, edges, service};
 use crate::rules::{RuleSet, resolve};
 use crate::setting_out::{Placed, set_out};
-use crate::units::{DISTANCE_TOLERANCE, m2};
+use crate::units::{DISTANCE_TOLERANCE, EPSILON, m2};
 
 /// A new tie with its place in the schedule.
 #[derive(Clone, Debug, PartialEq)]
@@ -19,6 +20,8 @@ pub struct Tie {
     pub role: Role,
     /// Whether the user fixed it in place.
     pub pinned: bool,
+    /// Whether it stays because its area is locked.
+    pub locked: bool,
 }
 
 /// Which edge a tie counts for under the edge rule; the first that matches, in this order.
@@ -91,6 +94,8 @@ pub struct Plan {
     /// The fewest ties any layout without breach can have: see [`crate::bound`]. Where the rules cannot
     /// all be met, no more than the layout's own number.
     pub lower_bound: usize,
+    /// How easy it is to mark out.
+    pub marking: Marking,
     /// What the checker found, breaches first.
     pub findings: Vec<Finding>,
     /// The masonry as rings: outer rings anticlockwise, holes clockwise, mm.
@@ -155,7 +160,8 @@ pub fn plan(elevation: &Elevation) -> Result<Plan, Vec<Fault>> {
         lower_bound: if broken { bound.min(placed.len()) } else { bound },
         gross_area: m2(masonry.gross_area),
         net_area: m2(masonry.net_area),
-        ties: marked(&placed, &roles(elevation, &masonry, &rules, &points)),
+        ties: marked(elevation, &placed, &roles(elevation, &masonry, &rules, &points)),
+        marking: marking(elevation, &masonry.rings, &rules, &points),
         findings,
         rules,
         masonry: masonry.rings,
@@ -189,7 +195,17 @@ fn roles(elevation: &Elevation, masonry: &Masonry, rules: &RuleSet, ties: &[Poin
     roles
 }
 
-fn marked(placed: &[Placed], roles: &[Role]) -> Vec<Tie> {
+fn marked(elevation: &Elevation, placed: &[Placed], roles: &[Role]) -> Vec<Tie> {
+    let by_height = |mut ties: Vec<Point>| {
+        ties.sort_by(|a, b| a.1.total_cmp(&b.1));
+        ties
+    };
+    let pinned = by_height(elevation.pinned.clone());
+    let locked = by_height(elevation.locked.iter().flat_map(|l| l.ties.iter().copied()).collect());
+    let listed = |list: &[Point], p: Point| {
+        let from = list.partition_point(|q| q.1 < p.1 - EPSILON);
+        list[from..].iter().take_while(|q| q.1 <= p.1 + EPSILON).any(|q| (q.0 - p.0).abs() <= EPSILON)
+    };
     let mut counts = [0usize; Role::ALL.len()];
     placed
         .iter()
@@ -197,7 +213,9 @@ fn marked(placed: &[Placed], roles: &[Role]) -> Vec<Tie> {
         .map(|(p, &role)| {
             let n = &mut counts[role as usize];
             *n += 1;
-            Tie { mark: format!("{}{n}", role.letter()), at: p.at, role, pinned: p.pinned }
+            let locked = p.pinned && listed(&locked, p.at);
+            let pinned = p.pinned && (!locked || listed(&pinned, p.at));
+            Tie { mark: format!("{}{n}", role.letter()), at: p.at, role, pinned, locked }
         })
         .collect()
 }

@@ -61,6 +61,8 @@ fn item_of(key: &str) -> Option<&'static str> {
         "movement_joints" => "movement joint",
         "existing_ties" => "existing tie",
         "pinned" => "pinned tie",
+        "locked" => "locked area",
+        "ties" => "tie",
         "sides" => "side",
         "notes" => "note",
         "outline" => "point",
@@ -81,7 +83,7 @@ pub(super) fn is_point(tree: &Tree, text: &str, node: usize) -> bool {
     let n = &tree.nodes[node];
     let listed = n.parent.is_some_and(|p| {
         tree.nodes[p].look == Look::Bracket('[')
-            && tree.key(text, p).is_none_or(|k| matches!(k, "outline" | "pinned"))
+            && tree.key(text, p).is_none_or(|k| matches!(k, "outline" | "pinned" | "ties"))
     });
     n.look == Look::Bracket('(')
         && tree.head(text, node).is_none()
@@ -106,6 +108,7 @@ pub(super) fn belongs(tree: &Tree, text: &str, node: usize) -> String {
             Some("keep_outs") => "a keep-out (name: …, shape: …, clearance: …)".to_owned(),
             Some("movement_joints") => "a movement joint (x: …, from: …, to: …)".to_owned(),
             Some("existing_ties") => "an existing tie (at: (x, y), form: …)".to_owned(),
+            Some("locked") => "a locked area (name: …, shape: …, ties: …)".to_owned(),
             Some("notes") => TEXT.to_owned(),
             Some("sides") => format!("a side condition: {}", one_of(&names(&SideCondition::ALL))),
             _ => POINT.to_owned(),
@@ -141,7 +144,8 @@ pub(super) fn belongs_at(key: &str) -> String {
         "keep_outs" => "a list of keep-outs in [ ]",
         "movement_joints" => "a list of movement joints in [ ]",
         "existing_ties" => "a list of existing ties in [ ]",
-        "pinned" => POINTS,
+        "pinned" | "ties" => POINTS,
+        "locked" => "a list of locked areas in [ ]",
         "automatic" | "edges_on_top" | "corners" => "true or false",
         "at" => POINT,
         "shape" => {

@@ -4,7 +4,7 @@
 //! by field: a field added to the model does not compile until it is saved too.
 
 use layout_core::elevation::{
-    Coursing, CustomEdges, CustomRules, Elevation, ExistingTie, KeepOut, MovementJoint, Opening, Pattern,
+    Coursing, CustomEdges, CustomRules, Elevation, ExistingTie, KeepOut, Locked, MovementJoint, Opening, Pattern,
     Point, Project, RuleChoice, Shape, Style,
 };
 use layout_core::rules::EdgeScope;
@@ -46,6 +46,7 @@ fn elevation_text(out: &mut String, elevation: &Elevation) {
         movement_joints,
         existing_ties,
         pinned,
+        locked,
         automatic,
         coursing,
         rules,
@@ -74,6 +75,9 @@ fn elevation_text(out: &mut String, elevation: &Elevation) {
     if !pinned.is_empty() {
         line(out, 3, &format!("pinned: {}", ring(pinned, 3)));
     }
+    list(out, 3, "locked", locked, |Locked { name, shape, ties }| {
+        format!("(name: {}, shape: {}, ties: {})", quoted(name), shape_text(shape), ring(ties, 4))
+    });
     if !automatic {
         line(out, 3, "automatic: false");
     }

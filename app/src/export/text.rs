@@ -4,6 +4,7 @@ use super::rule_list::rules_used;
 use crate::report::{CAUTION, Report, breaches, old_ties};
 use layout_core::check::{Finding, Severity};
 use layout_core::elevation::{Point, Project};
+use layout_core::marking::Marking;
 use layout_core::units::tidy_mm;
 use layout_core::{Plan, Role};
 
@@ -30,6 +31,7 @@ pub fn set_out(report: &Report) -> String {
         item(&mut out, "bound", &bound(plan));
         item(&mut out, "density", &density(plan));
         item(&mut out, "rows", &rows(plan));
+        item(&mut out, "marking out", &marking_out(&plan.marking));
         item(&mut out, "findings", &count_findings(plan));
         for finding in &plan.findings {
             finding_lines(&mut out, finding);
@@ -170,6 +172,10 @@ fn by_role(plan: &Plan) -> String {
     if pinned > 0 {
         parts.push(format!("{pinned} of them pinned"));
     }
+    let locked = plan.ties.iter().filter(|t| t.locked).count();
+    if locked > 0 {
+        parts.push(format!("{locked} of them in locked areas"));
+    }
     if parts.is_empty() { "none".to_owned() } else { parts.join(", ") }
 }
 
@@ -198,6 +204,30 @@ fn rows(plan: &Plan) -> String {
     }
     let list: Vec<String> = heights.iter().map(|&y| tidy_mm(y).to_string()).collect();
     format!("{} at {} mm", heights.len(), list.join(", "))
+}
+
+/// How easy the layout is to mark out, in a sentence.
+pub(crate) fn marking_out(m: &Marking) -> String {
+    let mut parts = vec![format!(
+        "{}, {} of them full rows of the field; {} a row at most, {} in the mean; {}% of the ties on the regular grid",
+        plural(m.rows, "row", "rows"),
+        m.main_rows,
+        plural(m.most_steps, "different step", "different steps"),
+        plain(m.mean_steps),
+        per_cent(m.grid_share())
+    )];
+    if m.repeated_openings > 0 {
+        parts.push(format!("{} of {} repeated openings alike", m.alike_openings, m.repeated_openings));
+    }
+    if let Some(share) = m.mirrored_share() {
+        parts.push(format!("{}% of the ties mirrored", per_cent(share)));
+    }
+    parts.join("; ")
+}
+
+pub(crate) fn per_cent(share: f64) -> String {
+    // Rounded down: 100 means all of them.
+    ((share * 100.0 + 1e-9).floor() + 0.0).to_string()
 }
 
 fn count_findings(plan: &Plan) -> String {

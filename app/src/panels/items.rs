@@ -18,6 +18,7 @@ pub(super) fn item_of(place: Place) -> Option<Item> {
         "movement_joints" => Some(Item::Joint(i)),
         "existing_ties" => Some(Item::OldTie(i)),
         "pinned" => Some(Item::Pinned(i)),
+        "locked" => Some(Item::Locked(i)),
         "outline" => Some(Item::Corner(i)),
         _ => None,
     }
@@ -70,6 +71,9 @@ fn rows(e: &Elevation) -> Vec<(Item, String, String)> {
     }
     for (i, p) in e.pinned.iter().enumerate() {
         add(Item::Pinned(i), format!("{}, {}", mm(p.0), mm(p.1)));
+    }
+    for (i, l) in e.locked.iter().enumerate() {
+        add(Item::Locked(i), format!("{} ties", l.ties.len()));
     }
     let sides = outline_sides(e);
     for (i, condition) in sides.iter().enumerate() {

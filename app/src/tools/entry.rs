@@ -167,7 +167,7 @@ impl Entry {
             }
             Tool::OldTie => Some(Change::Add(Object::OldTie(ExistingTie { at: (x, y), form: self.form }))),
             Tool::Pin => Some(Change::Add(Object::Pinned((x, y)))),
-            Tool::Select | Tool::Pan | Tool::WallCorners | Tool::Polygon | Tool::KeepOutCorners => None,
+            Tool::Select | Tool::Pan | Tool::Lock | Tool::WallCorners | Tool::Polygon | Tool::KeepOutCorners => None,
         }
     }
 

@@ -51,7 +51,7 @@ pub(super) fn keep_out_at(s: &Subject<'_>, p: Point) -> Option<String> {
 }
 
 /// Distance of a point outside a ring; below 0 inside it, mm.
-fn clear_of(ring: &[Point], p: Point) -> f64 {
+pub(super) fn clear_of(ring: &[Point], p: Point) -> f64 {
     let n = ring.len();
     let mut inside = false;
     let mut nearest = f64::INFINITY;

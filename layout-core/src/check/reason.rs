@@ -4,9 +4,9 @@
 //! 25 mm apart.
 
 use super::Subject;
-use super::keep_out::keep_out_at;
+use super::keep_out::{clear_of, keep_out_at};
 use super::place::mm;
-use crate::elevation::{Fix, Point};
+use crate::elevation::{Fix, Point, shape_ring};
 use crate::units::ANYWHERE_STEP;
 
 /// Step along a row of the places tried, mm.
@@ -27,7 +27,7 @@ pub(super) fn reason(s: &Subject<'_>, about: Point, dx: f64, dy: f64) -> Option<
             mm(dy)
         ));
     }
-    let (mut widest, mut keep_out, mut old) = (0.0f64, None, false);
+    let (mut widest, mut keep_out, mut old, mut locked) = (0.0f64, None, false, None);
     for y in heights {
         for i in 0..=(2.0 * dx / STEP) as i64 {
             let p = (about.0 - dx + i as f64 * STEP, y);
@@ -42,6 +42,8 @@ pub(super) fn reason(s: &Subject<'_>, about: Point, dx: f64, dy: f64) -> Option<
                 keep_out = Some(name);
             } else if near_old_tie(s, p) {
                 old = true;
+            } else if let Some(name) = locked_at(s, p) {
+                locked = Some(name);
             } else {
                 return None;
             }
@@ -54,6 +56,9 @@ pub(super) fn reason(s: &Subject<'_>, about: Point, dx: f64, dy: f64) -> Option<
             old.then(|| {
                 format!("old ties leave no place for a tie {} mm clear of them; take them out or reduce the clearance", mm(clearance))
             })
+        })
+        .or_else(|| {
+            locked.map(|name| format!("{name} has no tie within reach and none is added in it; release it, or lock it with more ties"))
         })
         .or_else(|| {
             (widest > 0.0).then(|| {
@@ -82,6 +87,12 @@ fn heights(s: &Subject<'_>, y: f64, dy: f64) -> Vec<f64> {
 fn near_old_tie(s: &Subject<'_>, p: Point) -> bool {
     let r = s.rules.existing_clearance.value - 1.0;
     s.elevation.existing_ties.iter().any(|t| (t.at.0 - p.0).hypot(t.at.1 - p.1) < r)
+}
+
+/// A locked area that a place lies in, in words.
+fn locked_at(s: &Subject<'_>, p: Point) -> Option<String> {
+    let l = s.elevation.locked.iter().find(|l| clear_of(&shape_ring(&l.shape), p) < 0.0)?;
+    Some(if l.name.is_empty() { "the locked area".to_owned() } else { format!("the locked area '{}'", l.name) })
 }
 
 #[cfg(test)]

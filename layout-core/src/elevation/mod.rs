@@ -100,7 +100,10 @@ pub struct Elevation {
     /// Ties that the user fixed in place; never moved.
     #[serde(default)]
     pub pinned: Vec<Point>,
-    /// `false`: only the pinned ties stand.
+    /// Areas whose ties stay as they are.
+    #[serde(default)]
+    pub locked: Vec<Locked>,
+    /// `false`: only the pinned and the locked ties stand.
     #[serde(default = "yes")]
     pub automatic: bool,
     /// Courses, and where on them a tie goes.
@@ -134,6 +137,7 @@ impl Elevation {
             movement_joints: Vec::new(),
             existing_ties: Vec::new(),
             pinned: Vec::new(),
+            locked: Vec::new(),
             automatic: true,
             coursing: Coursing::default(),
             rules: RuleChoice::default(),
@@ -141,6 +145,35 @@ impl Elevation {
             pattern: Pattern::default(),
         }
     }
+}
+
+impl Elevation {
+    /// The ties that never move: those pinned, and those of locked areas that are not pinned as well.
+    #[must_use]
+    pub fn fixed_ties(&self) -> Vec<Point> {
+        let mut out = self.pinned.clone();
+        for tie in self.locked.iter().flat_map(|l| &l.ties) {
+            if !out.contains(tie) {
+                out.push(*tie);
+            }
+        }
+        out
+    }
+}
+
+/// An area whose ties stay as they are: no tie is added in it or taken out of it, and all round it ties are set
+/// out to go with those in it.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Locked {
+    /// Name, or why it is locked.
+    #[serde(default)]
+    pub name: String,
+    /// Its shape.
+    pub shape: Shape,
+    /// The ties that stand in it, mm.
+    #[serde(default)]
+    pub ties: Vec<Point>,
 }
 
 /// What a layout is to be good for, where that pulls apart.

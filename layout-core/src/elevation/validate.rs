@@ -57,6 +57,7 @@ pub fn validate(elevation: &Elevation) -> Vec<Fault> {
     for (i, &p) in elevation.pinned.iter().enumerate() {
         point(&mut faults, Place::item("pinned", i), p);
     }
+    locked(&mut faults, elevation, ring);
     coursing(&mut faults, elevation);
     rule_choice(&mut faults, elevation);
     if !faults.0.iter().any(|f| f.kind == FaultKind::Unusable) {
@@ -67,6 +68,25 @@ pub fn validate(elevation: &Elevation) -> Vec<Fault> {
 
 fn point(faults: &mut Faults, place: Place, p: Point) -> bool {
     faults.coordinate(place, "x", p.0) & faults.coordinate(place, "y", p.1)
+}
+
+fn locked(faults: &mut Faults, elevation: &Elevation, ring: Option<&[Point]>) {
+    for (i, l) in elevation.locked.iter().enumerate() {
+        let place = Place::item("locked", i);
+        if shape(faults, place, &l.shape) {
+            outside(faults, place, &l.shape, ring, "the locked area");
+        }
+        for (n, &p) in l.ties.iter().enumerate() {
+            if !point(faults, place.part("ties"), p) {
+                break;
+            }
+            let area = shape_ring(&l.shape);
+            if !inside(&area, p) && distance_to_ring(&area, p) > crate::units::DISTANCE_TOLERANCE {
+                let message = format!("tie {} of the locked area stands outside it; it stays all the same", n + 1);
+                faults.note(place, message, p);
+            }
+        }
+    }
 }
 
 fn outline(faults: &mut Faults, elevation: &Elevation) -> bool {

@@ -138,7 +138,8 @@ impl<'a> Board<'a> {
             .map(|y| Row { y, runs: standing.at(y), strips: (0, 0), near: Vec::new(), widest: 0.0 })
             .filter(|r| !r.runs.is_empty())
             .collect();
-        for &(_, y) in &elevation.pinned {
+        let fixed = elevation.fixed_ties();
+        for &(_, y) in &fixed {
             if !rows.iter().any(|r| (r.y - y).abs() < 1e-9) {
                 rows.push(Row { y, runs: Intervals::empty(), strips: (0, 0), near: Vec::new(), widest: 0.0 });
             }
@@ -183,7 +184,7 @@ impl<'a> Board<'a> {
             board.note_edges(edges(masonry, elevation, rule));
         }
         board.note_columns();
-        for &(x, y) in &elevation.pinned {
+        for &(x, y) in &fixed {
             if let Some(row) = board.rows.iter().position(|r| (r.y - y).abs() < 1e-9) {
                 board.add(row, x, true);
             }

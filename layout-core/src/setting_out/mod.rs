@@ -43,18 +43,18 @@ use crate::units::{m2, tidy_mm};
 pub struct Placed {
     /// Where, mm.
     pub at: Point,
-    /// Whether the user fixed it there.
+    /// Whether the user fixed it there, by pinning it or by locking its area.
     pub pinned: bool,
 }
 
-/// Sets out the ties of an elevation: the pinned ones, and where the elevation is automatic as many more
+/// Sets out the ties of an elevation: those pinned or locked, and where the elevation is automatic as many more
 /// as its rules need. Row by row from below, each row from the left.
 #[must_use]
 pub fn set_out(elevation: &Elevation, masonry: &Masonry, rules: &RuleSet) -> Vec<Placed> {
     let mut placed = if elevation.automatic && !masonry.rings.is_empty() {
         automatic(elevation, masonry, rules)
     } else {
-        elevation.pinned.iter().map(|&at| Placed { at, pinned: true }).collect()
+        elevation.fixed_ties().into_iter().map(|at| Placed { at, pinned: true }).collect()
     };
     placed.sort_by(|a, b| a.at.1.total_cmp(&b.at.1).then(a.at.0.total_cmp(&b.at.0)));
     placed

@@ -1,4 +1,5 @@
-//! Where on a height a tie may stand: on masonry, clear of its boundary, of keep-outs and of old ties.
+//! Where on a height a tie may stand: on masonry, clear of its boundary, of keep-outs and locked areas, and
+//! of old ties.
 
 use crate::elevation::{Elevation, Point, shape_ring};
 use crate::masonry::{BoundaryKind, BoundarySegment, Intervals, Masonry};
@@ -29,8 +30,11 @@ impl<'a> Standing<'a> {
         let keep_outs = elevation
             .keep_outs
             .iter()
-            .map(|k| {
-                let ring = shape_ring(&k.shape);
+            .map(|k| (&k.shape, k.clearance))
+            // No tie is added in a locked area.
+            .chain(elevation.locked.iter().map(|l| (&l.shape, 0.0)))
+            .map(|(shape, clearance)| {
+                let ring = shape_ring(shape);
                 let n = ring.len();
                 let sides: Vec<BoundarySegment> = (0..n)
                     .map(|i| BoundarySegment {
@@ -39,9 +43,9 @@ impl<'a> Standing<'a> {
                         kind: BoundaryKind::Opening,
                     })
                     .collect();
-                let low = ring.iter().map(|p| p.1).fold(f64::MAX, f64::min) - k.clearance;
-                let high = ring.iter().map(|p| p.1).fold(f64::MIN, f64::max) + k.clearance;
-                KeepOutRing { sides, clearance: k.clearance, low, high }
+                let low = ring.iter().map(|p| p.1).fold(f64::MAX, f64::min) - clearance;
+                let high = ring.iter().map(|p| p.1).fold(f64::MIN, f64::max) + clearance;
+                KeepOutRing { sides, clearance, low, high }
             })
             .collect();
         let mut old_ties: Vec<Point> = elevation.existing_ties.iter().map(|t| t.at).collect();
