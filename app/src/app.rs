@@ -18,6 +18,7 @@ use crate::session::{Context, Request, Session};
 use crate::settings::{self, Settings};
 use crate::theme;
 use crate::tools::{self, Tool};
+use crate::widgets::number::Habits;
 
 /// The project a window without a file opens with.
 const EXAMPLE: &str = include_str!("../../examples/larkspur-semi.ron");
@@ -100,6 +101,7 @@ impl Planner {
         self.arrivals(&ctx);
         let (project, drawing) = self.with_rules();
         self.derived.update(&project, drawing, self.session.elevation, &ctx);
+        Habits::of(self.elevation(), self.session.feet).put_in_force(&ctx);
         let typing = ctx.text_edit_focused();
         let mut requests = Vec::new();
         let mut cx = Context {

@@ -45,6 +45,8 @@ pub enum Command {
     Marks,
     /// Shows or hides bed joints.
     BedJoints,
+    /// Changes between mm and feet and inches.
+    Feet,
     /// Adds an elevation.
     AddElevation,
     /// Goes to the name field of the elevation.
@@ -100,7 +102,7 @@ const fn spec(label: &'static str, tip: &'static str, keys: Option<KeyboardShort
 
 impl Command {
     /// Every command, by menu.
-    pub const ALL: [Self; 44] = [
+    pub const ALL: [Self; 46] = [
         Self::New,
         Self::Open,
         Self::Save,
@@ -121,6 +123,7 @@ impl Command {
         Self::Marks,
         Self::BedJoints,
         Self::Theme,
+        Self::Feet,
         Self::AddElevation,
         Self::RenameElevation,
         Self::DuplicateElevation,
@@ -145,6 +148,7 @@ impl Command {
         Self::Pick(Tool::Joint),
         Self::Pick(Tool::OldTie),
         Self::Pick(Tool::Pin),
+        Self::Pick(Tool::Lock),
     ];
 
     /// Its words and keys.
@@ -175,6 +179,9 @@ impl Command {
             Self::Marks => spec("Tie marks", "Show the mark of each tie when zoomed in", plain(Key::M)),
             Self::BedJoints => spec("Bed joints", "Show bed joints when zoomed in", plain(Key::B)),
             Self::Theme => spec("Light or dark", "Change between light and dark", ctrl(Key::T)),
+            Self::Feet => {
+                spec("Feet and inches", "Show lengths in feet and inches instead of mm", ctrl(Key::U))
+            }
             Self::AddElevation => {
                 spec("Add elevation", "Add an elevation to the project", ctrl_shift(Key::N))
             }

@@ -119,6 +119,10 @@ pub struct Session {
     pub finding: Option<usize>,
     /// The building that German rules are asked for.
     pub building: Building,
+    /// How many courses were measured, and what they measure together, mm.
+    pub measured: (u32, f64),
+    /// Whether lengths are shown in feet and inches.
+    pub feet: bool,
     /// Counts gestures, so that each has a number of its own.
     pub gestures: u64,
 }
@@ -144,6 +148,8 @@ impl Default for Session {
             focus_name: false,
             finding: None,
             building: Building::default(),
+            measured: (10, 750.0),
+            feet: false,
             gestures: 0,
         }
     }

@@ -47,7 +47,7 @@ mod tests {
 
     #[test]
     fn brick_faces_lie_half_a_course_up() {
-        let c = Coursing { gauge: 75.0, first_bed: 10.0, fix: Fix::BrickFace };
+        let c = Coursing { gauge: 75.0, first_bed: 10.0, fix: Fix::BrickFace, ..Coursing::default() };
         assert!((c.height(0) - 47.5).abs() < 1e-9);
         assert!((c.off_course(122.9) - 0.4).abs() < 1e-9);
         assert_eq!(c.nearest(122.9), 1);

@@ -6,8 +6,8 @@
 //!   how many different ones a row has, over rows of two ties or more.
 //! * Main rows: rows that go with the field, with at least one tie for every two field spacings of masonry on
 //!   their height. Rows that only have the odd jamb tie are none.
-//! * On the grid: ties on a main row that stand a whole number of half brick lengths (112.5 mm) or of 25 mm from
-//!   the datum, within half a millimetre.
+//! * On the grid: ties on a main row that stand a whole number of half brick lengths (of the coursing: 112.5 mm
+//!   for the usual brick) or of 25 mm from the datum, within half a millimetre.
 //! * Repeated openings: openings of one shape and size that stand alike to the courses, two or more. Each
 //!   has the ties within reach of it (what the rules count as near an edge), told from its lower left corner; alike
 //!   are those with the arrangement most of their like have, the mirror image of one taken for the same.
@@ -17,9 +17,6 @@ use crate::elevation::{Elevation, Fix, Point, Shape, shape_bounds, shape_ring};
 use crate::rules::RuleSet;
 use crate::units::{COURSING_TOLERANCE, DISTANCE_TOLERANCE, EPSILON};
 use std::collections::{BTreeMap, BTreeSet};
-
-/// Half the length of a brick with its joint, mm.
-pub const HALF_BRICK: f64 = 112.5;
 
 /// The round step of a tape, mm.
 pub const ROUND_STEP: f64 = 25.0;
@@ -91,7 +88,8 @@ pub fn marking(elevation: &Elevation, masonry: &[Vec<Point>], rules: &RuleSet, t
         let enough = width_at(masonry, row[0].1) / (2.0 * rules.horizontal.value);
         if row.len() as f64 >= enough - EPSILON {
             out.main_rows += 1;
-            out.on_grid += row.iter().filter(|p| is_round(p.0 - datum)).count();
+            out.on_grid +=
+                row.iter().filter(|p| is_round(p.0 - datum, elevation.coursing.brick / 2.0)).count();
         }
     }
     if stepped > 0 {
@@ -129,8 +127,8 @@ fn whole(v: f64) -> i64 {
     v.round() as i64
 }
 
-fn is_round(distance: f64) -> bool {
-    [HALF_BRICK, ROUND_STEP].iter().any(|step| {
+fn is_round(distance: f64, half_brick: f64) -> bool {
+    [half_brick, ROUND_STEP].iter().any(|step| {
         let off = distance - (distance / step).round() * step;
         off.abs() <= COURSING_TOLERANCE + EPSILON
     })
@@ -280,7 +278,8 @@ mod tests {
         assert_eq!((m.rows, m.main_rows, m.on_grid, m.ties), (2, 1, 2, 5));
         // Beside a wide opening there is less masonry: 1800 asks for one tie.
         let mut e = wall();
-        e.openings.push(Opening { name: "D".into(), shape: Shape::Rect { x: 1000., y: 0., w: 3600., h: 900. } });
+        e.openings
+            .push(Opening { name: "D".into(), shape: Shape::Rect { x: 1000., y: 0., w: 3600., h: 900. } });
         let m = figures(&e, &[(550., 225.)]);
         assert_eq!((m.main_rows, m.on_grid), (1, 1));
     }

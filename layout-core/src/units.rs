@@ -3,6 +3,10 @@
 //! Lengths are millimetres (`f64`), x to the right, y up, seen from outside. Areas are square
 //! metres where a person reads them and square millimetres inside. Densities are ties per m2.
 
+mod length;
+
+pub use length::{Bricks, Length, feet_and_inches, in_bricks, read_length};
+
 /// A distance that measures short by no more than this passes, mm.
 ///
 /// Bounds what a tape on a wall can tell apart; see "Readings" 8 of the layout rules.

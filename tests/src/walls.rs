@@ -95,7 +95,8 @@ pub fn wall(family: Family, seed: u64) -> Elevation {
     let w = d.step(1800.0, 12_000.0, 75.0);
     let h = d.step(1500.0, 7500.0, 75.0);
     let mut e = Elevation::new(format!("{family:?} {seed}"), rectangle(w, h));
-    e.coursing = Coursing { gauge, first_bed: d.pick(&[0.0, 0.0, 10.0, -30.0]), fix: Fix::BedJoint };
+    let first_bed = d.pick(&[0.0, 0.0, 10.0, -30.0]);
+    e.coursing = Coursing { gauge, first_bed, fix: Fix::BedJoint, ..Coursing::default() };
     if d.chance(10) {
         e.coursing.fix = Fix::BrickFace;
     } else if d.chance(8) {

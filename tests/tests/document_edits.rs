@@ -3,8 +3,8 @@
 use std::sync::Arc;
 
 use layout_core::elevation::{
-    Coursing, CustomRules, Elevation, ExistingTie, Fix, KeepOut, MovementJoint, Opening, Project, RuleChoice,
-    Shape, SideCondition, TieForm,
+    Coursing, CustomRules, Elevation, ExistingTie, Fix, KeepOut, Locked, MovementJoint, Opening, Project,
+    RuleChoice, Shape, SideCondition, TieForm,
 };
 use proptest::prelude::*;
 use tiewright::document::{Change, Details, Document, Edit, Item, Object};
@@ -38,14 +38,19 @@ fn changes() -> impl Strategy<Value = Change> {
         point.clone().prop_map(|p| Object::Joint(MovementJoint { x: p.0, from: 0.0, to: p.1 })),
         point.clone().prop_map(|at| Object::OldTie(ExistingTie { at, form: TieForm::FlatStrip })),
         point.clone().prop_map(Object::Pinned),
+        point.clone().prop_map(|(x, y)| {
+            let shape = Shape::Rect { x, y, w: 300.0, h: 300.0 };
+            Object::Locked(Locked { name: String::new(), shape, ties: vec![(x, y)] })
+        }),
     ];
-    let item = (0..7_usize, n.clone()).prop_map(|(kind, i)| match kind {
+    let item = (0..8_usize, n.clone()).prop_map(|(kind, i)| match kind {
         0 => Item::Opening(i),
         1 => Item::KeepOut(i),
         2 => Item::Joint(i),
         3 => Item::OldTie(i),
         4 => Item::Pinned(i),
         5 => Item::Corner(i),
+        6 => Item::Locked(i),
         _ => Item::Side(i),
     });
     prop_oneof![
@@ -60,7 +65,7 @@ fn changes() -> impl Strategy<Value = Change> {
         1 => n.clone().prop_map(Change::RemoveCorner),
         1 => prop::collection::vec(point, 0..6).prop_map(Change::Outline),
         1 => any::<bool>().prop_map(Change::Automatic),
-        1 => (60..90_i32).prop_map(|g| Change::Coursing(Coursing { gauge: f64::from(g), first_bed: 5.0, fix: Fix::BrickFace })),
+        1 => (60..90_i32).prop_map(|g| Change::Coursing(Coursing { gauge: f64::from(g), first_bed: 5.0, fix: Fix::BrickFace, ..Coursing::default() })),
         1 => Just(Change::Rules(RuleChoice::Custom(CustomRules::default()))),
         1 => "[A-Z]{1,4}".prop_map(Change::Rename),
     ]

@@ -1,7 +1,7 @@
 //! Saving: what is written reads back the same, and a file is replaced whole or left as it was.
 
 use layout_core::elevation::{
-    Coursing, CustomEdges, CustomRules, Elevation, ExistingTie, Fix, KeepOut, MovementJoint, Opening,
+    Coursing, CustomEdges, CustomRules, Elevation, ExistingTie, Fix, KeepOut, Locked, MovementJoint, Opening,
     Pattern, Point, Project, RuleChoice, RuleFile, Shape, SideCondition, Style, TieForm,
 };
 use layout_core::rules::EdgeScope;
@@ -86,9 +86,10 @@ fn elevation() -> impl Strategy<Value = Elevation> {
     let joint = (number(), number(), number()).prop_map(|(x, from, to)| MovementJoint { x, from, to });
     let old = (point(), proptest::sample::select(TieForm::ALL.to_vec()))
         .prop_map(|(at, form)| ExistingTie { at, form });
+    let locked = (words(), shape(), points(9)).prop_map(|(name, shape, ties)| Locked { name, shape, ties });
     let sides = proptest::collection::vec(proptest::sample::select(SideCondition::ALL.to_vec()), 0..5);
-    let coursing = (number(), number(), proptest::sample::select(Fix::ALL.to_vec()))
-        .prop_map(|(gauge, first_bed, fix)| Coursing { gauge, first_bed, fix });
+    let coursing = (number(), number(), proptest::sample::select(Fix::ALL.to_vec()), number())
+        .prop_map(|(gauge, first_bed, fix, brick)| Coursing { gauge, first_bed, fix, brick });
     let style = proptest::sample::select(vec![Style::Even, Style::Fewest]);
     let pattern = proptest::sample::select(vec![Pattern::Staggered, Pattern::Stacked]);
     let drawn = (words(), points(20), sides, list(opening.boxed()));
@@ -97,11 +98,12 @@ fn elevation() -> impl Strategy<Value = Elevation> {
         proptest::collection::vec(joint, 0..4),
         proptest::collection::vec(old, 0..4),
         points(20),
+        proptest::collection::vec(locked, 0..3),
     );
     (drawn, marked, any::<bool>(), coursing, rules(), style, pattern).prop_map(
         |(drawn, marked, automatic, coursing, rules, style, pattern)| {
             let (name, outline, sides, openings) = drawn;
-            let (keep_outs, movement_joints, existing_ties, pinned) = marked;
+            let (keep_outs, movement_joints, existing_ties, pinned, locked) = marked;
             Elevation {
                 name,
                 outline,
@@ -111,6 +113,7 @@ fn elevation() -> impl Strategy<Value = Elevation> {
                 movement_joints,
                 existing_ties,
                 pinned,
+                locked,
                 automatic,
                 coursing,
                 rules,

@@ -353,7 +353,7 @@ fn value_17_openings_over_16_inches() {
 fn value_23_courses_in_the_greatest_spacing() {
     // R: six courses of 76.2 mm are 457.2 mm, over 450, so five, 381 mm; six of 75 mm are 450 exactly.
     for (gauge, courses, step) in [(76.2, 5, 381.0), (75.0, 6, 450.0)] {
-        let coursing = Coursing { gauge, first_bed: 0.0, fix: Fix::BedJoint };
+        let coursing = Coursing { gauge, first_bed: 0.0, fix: Fix::BedJoint, ..Coursing::default() };
         assert_eq!(coursing.courses_within(450.0), courses);
         for style in [Style::Even, Style::Fewest] {
             for pattern in [Pattern::Staggered, Pattern::Stacked] {

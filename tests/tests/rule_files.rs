@@ -37,7 +37,8 @@ fn message(text: &str) -> String {
 /// Puts `line` in the place of line `n` of the sound file, and compares what is said.
 #[track_caller]
 fn case(n: usize, line: &str, expect: &str) {
-    let lines: Vec<&str> = SOUND.lines().enumerate().map(|(i, l)| if i + 1 == n { line } else { l }).collect();
+    let lines: Vec<&str> =
+        SOUND.lines().enumerate().map(|(i, l)| if i + 1 == n { line } else { l }).collect();
     let text = lines.join("\n");
     assert_eq!(message(&text), format!("own.ron:{expect}"), "{line}");
 }
@@ -61,7 +62,10 @@ fn every_value_is_read_with_its_source() {
     assert_eq!((edges.spacing.value, &edges.spacing.source), (250.0, &of("", Sureness::Assumed)));
     assert_eq!(edges.top.as_ref().map(|t| t.value), Some(125.0));
     assert_eq!(edges.scope, EdgeScope::EveryFreeEdge { corners: true });
-    assert_eq!((set.edge_distance.value, set.between.value, set.existing_clearance.value), (60.0, 0.0, 120.0));
+    assert_eq!(
+        (set.edge_distance.value, set.between.value, set.existing_clearance.value),
+        (60.0, 0.0, 120.0)
+    );
     assert_eq!(set.edge_distance.source, Source::common_practice());
     // What is noted, and where the choice of edges comes from, stands in the remarks.
     for remark in ["One", "Two", "five courses", "Which edges have ties of their own: A letter, 9"] {
@@ -81,7 +85,11 @@ fn distances_that_are_left_out_are_common_practice() {
 
 #[test]
 fn the_head_of_a_file() {
-    case(2, "    format: 2,", "2:13: format: the file is of format 2, written by a newer version of Tiewright; this one reads format 1");
+    case(
+        2,
+        "    format: 2,",
+        "2:13: format: the file is of format 2, written by a newer version of Tiewright; this one reads format 1",
+    );
     case(3, "    name: 7,", "3:11: name: expected text in quotes, found 7");
     case(3, "    name: \" \",", "3:11: name: it is empty; give the rules a name");
     let taken = "3:11: name: this is the name of a published set; give the rules a name of their own";
@@ -117,13 +125,17 @@ fn sources() {
     let unknown = "    vertical: (value: 450, document: \"S\", sure: Certain),";
     // The reader lists the names in its own order.
     let said = message(&SOUND.replace(SOUND.lines().nth(6).unwrap_or(""), unknown));
-    assert!(said.starts_with("own.ron:7:49: vertical, sure: unknown name Certain; expected Published"), "{said}");
+    assert!(
+        said.starts_with("own.ron:7:49: vertical, sure: unknown name Certain; expected Published"),
+        "{said}"
+    );
     let text = "    vertical: (value: 450, document: \"S\", sure: \"Published\"),";
     case(7, text, &format!("7:49: vertical, sure: expected how sure it is: {all}, found text \"Published\""));
     let silent = "    vertical: (value: 450, document: \"S\"),";
     case(7, silent, &format!("7:15: vertical, sure: this field is missing; give how sure it is: {all}"));
     let bare = "    vertical: (value: 450, sure: Published),";
-    let expect = "7:34: vertical, sure: no document is given; name it, or say sure: Assumed or CommonPractice";
+    let expect =
+        "7:34: vertical, sure: no document is given; name it, or say sure: Assumed or CommonPractice";
     case(7, bare, expect);
     let both = "    vertical: (value: 450, document: \"S\", sure: CommonPractice),";
     let expect = "7:38: vertical, document: common practice has no document; leave the document out, or say how sure it is otherwise";
@@ -157,9 +169,11 @@ fn edges() {
         "own.ron:1:1: edges: this field is missing; give (within: …, spacing: …, top: …, scope: …) or None"
     );
     let said = message(&without(8..14, "    edges: None,"));
-    let expect = "own.ron:8:21: per_m2, value: edge ties come on top, but edges is None; give the rule for edges";
+    let expect =
+        "own.ron:8:21: per_m2, value: edge ties come on top, but edges is None; give the rule for edges";
     assert_eq!(said, expect);
-    let said = message(&without(7..14, "per_m2: (value: Minimum(2), document: \"S\", sure: Stated), edges: None,"));
+    let said =
+        message(&without(7..14, "per_m2: (value: Minimum(2), document: \"S\", sure: Stated), edges: None,"));
     assert_eq!(said, "no error");
     let far = "        within: (value: -1, document: \"S\", sure: Stated),";
     case(10, far, "10:25: edges, within, value: -1 mm cannot be; it must be more than 0");
@@ -183,8 +197,16 @@ fn edges() {
 
 #[test]
 fn least_distances() {
-    case(15, "    edge_distance: (value: -1, sure: Assumed),", "15:28: edge_distance, value: -1 mm cannot be; it must be 0 or more");
-    case(16, "    between: (value: x, sure: Assumed),", "16:22: between, value: expected a number, in mm, found the word x");
+    case(
+        15,
+        "    edge_distance: (value: -1, sure: Assumed),",
+        "15:28: edge_distance, value: -1 mm cannot be; it must be 0 or more",
+    );
+    case(
+        16,
+        "    between: (value: x, sure: Assumed),",
+        "16:22: between, value: expected a number, in mm, found the word x",
+    );
     let bare = "    existing_clearance: (value: 9, sure: Stated),";
     let expect = "17:42: existing_clearance, sure: no document is given; name it, or say sure: Assumed or CommonPractice";
     case(17, bare, expect);
@@ -192,7 +214,10 @@ fn least_distances() {
 
 #[test]
 fn what_is_no_file_of_rules() {
-    assert_eq!(message(""), "own.ron:1:1: the file is empty; expected a file of rules, which begins with '('");
+    assert_eq!(
+        message(""),
+        "own.ron:1:1: the file is empty; expected a file of rules, which begins with '('"
+    );
     assert!(message("(format: 1,").contains("never closed"));
     let after = message(&format!("{SOUND} more"));
     assert!(after.contains("the file of rules has ended; nothing may follow its closing bracket"), "{after}");
@@ -295,7 +320,8 @@ fn a_file_that_is_missing_or_broken_is_refused_with_its_place() {
     let site = folder.path().join("site.ron");
     fs::write(&site, SOUND.replace("value: 700", "value: wide")).expect("a file");
     let ran = tiewright(&["set-out", &project]);
-    let expect = format!("{}:6:25: horizontal, value: expected a number, in mm, found the word wide", site.display());
+    let expect =
+        format!("{}:6:25: horizontal, value: expected a number, in mm, found the word wide", site.display());
     assert_eq!((ran.status, ran.err.trim_end()), (2, expect.as_str()));
     fs::write(&site, SOUND).expect("a file");
     assert!(tiewright(&["set-out", &project]).status < 2);

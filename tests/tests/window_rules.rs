@@ -103,7 +103,7 @@ fn rules_in_a_file_are_chosen_shown_and_followed() {
     w.world.answer(&job);
     w.keys(Modifiers::COMMAND, Key::S);
     w.world.answer(&site);
-    w.choose("Rule set", "a file of rules…");
+    w.click("From a file…");
     let RuleChoice::File(file) = w.elevation().rules else { panic!("rules in a file") };
     assert_eq!(file.path, "rules/site.ron", "told from the project's folder");
     for words in ["Works standard", "Standard 3 (given by the user)", "assumed, confirm before use"] {
@@ -159,7 +159,7 @@ fn a_file_of_rules_that_is_missing_or_broken_is_explained() {
     // A broken file is not taken for an elevation.
     w.choose("Rule set", "uk-thin-leaf");
     w.world.answer(&site);
-    w.choose("Rule set", "a file of rules…");
+    w.click("From a file…");
     assert!(w.says("These rules were not taken."));
     assert_eq!(w.elevation().rules, RuleChoice::Named("uk-thin-leaf".to_owned()));
 }
@@ -172,7 +172,7 @@ fn a_project_that_moves_still_names_its_rules() {
     let mut w = window();
     // Without a file of its own the project keeps the whole path.
     w.world.answer(&site);
-    w.choose("Rule set", "a file of rules…");
+    w.click("From a file…");
     let ties = w.ties();
     let jobs = folder.path().join("jobs");
     fs::create_dir(&jobs).expect("a folder");

@@ -3,6 +3,7 @@
 use egui::{Align2, FontFamily, FontId, Pos2, Rect, Shape, Stroke, Vec2, pos2, vec2};
 
 use super::Sheet;
+use crate::widgets::number::Habits;
 
 /// Size of words on the sheet, points.
 pub(super) const SIZE: f32 = 12.0;
@@ -11,12 +12,12 @@ fn font(size: f32) -> FontId {
     FontId::new(size, FontFamily::Proportional)
 }
 
-/// Whole millimetres where they are whole, else up to three places.
-pub(super) fn mm(v: f64) -> String {
-    crate::widgets::number::show(v)
-}
-
 impl Sheet<'_> {
+    /// A length as lengths are shown just now.
+    pub(super) fn mm(&self, v: f64) -> String {
+        Habits::in_force(self.painter.ctx()).show(v)
+    }
+
     /// Words without a ground.
     pub(super) fn text(&self, at: Pos2, anchor: Align2, text: &str, size: f32, ink: egui::Color32) -> Rect {
         self.painter.text(at, anchor, text, font(size), ink)

@@ -4,7 +4,7 @@ use egui::{Align2, Pos2, Rect, Shape, Stroke, Vec2, pos2, vec2};
 use layout_core::check::Severity;
 use layout_core::elevation::{Elevation, FaultKind, Point, shape_ring};
 
-use super::labels::{SIZE, above, closed, mm};
+use super::labels::{SIZE, above, closed};
 use super::wall::screen;
 use super::{Pointer, Sheet, fill};
 use crate::document::item::side;
@@ -65,14 +65,14 @@ fn selected(sheet: &Sheet<'_>, cx: &Context<'_>, e: &Elevation, item: Item) {
                 sheet.painter.line_segment([p, q], Stroke::new(3.5, accent));
                 let along = (q - p).normalized();
                 let off = inwards(sheet, e, p + (q - p) * 0.5, vec2(along.y, -along.x)) * 20.0;
-                sheet.dimension(p, q, off, &mm((a.0 - b.0).hypot(a.1 - b.1)));
+                sheet.dimension(p, q, off, &sheet.mm((a.0 - b.0).hypot(a.1 - b.1)));
             }
         }
         Item::Corner(i) => {
             if let Some(p) = e.outline.get(i) {
                 let at = sheet.view.to_screen(*p);
                 sheet.painter.circle_stroke(at, 9.0, strong);
-                let text = format!("{}, {}", mm(p.0), mm(p.1));
+                let text = format!("{}, {}", sheet.mm(p.0), sheet.mm(p.1));
                 sheet.tag(at + vec2(12.0, -12.0), Align2::LEFT_BOTTOM, &text, SIZE, accent);
             }
         }
@@ -136,10 +136,10 @@ fn dimensions(sheet: &Sheet<'_>, e: &Elevation, object: &Object, (l, b, r, t): (
     let at = |x: f64, y: f64| sheet.view.to_screen((x, y));
     let sized = object.shape().is_some();
     if sized {
-        sheet.dimension(at(l, t), at(r, t), vec2(0.0, -22.0), &mm(r - l));
-        sheet.dimension(at(r, b), at(r, t), vec2(22.0, 0.0), &mm(t - b));
+        sheet.dimension(at(l, t), at(r, t), vec2(0.0, -22.0), &sheet.mm(r - l));
+        sheet.dimension(at(r, b), at(r, t), vec2(22.0, 0.0), &sheet.mm(t - b));
     } else if let Object::Joint(j) = object {
-        sheet.dimension(at(j.x, j.from), at(j.x, j.to), vec2(22.0, 0.0), &mm(j.to - j.from));
+        sheet.dimension(at(j.x, j.from), at(j.x, j.to), vec2(22.0, 0.0), &sheet.mm(j.to - j.from));
     }
     let left = e.outline.iter().map(|p| p.0).fold(f64::INFINITY, f64::min);
     let foot = e.outline.iter().map(|p| p.1).fold(f64::INFINITY, f64::min);
@@ -148,12 +148,12 @@ fn dimensions(sheet: &Sheet<'_>, e: &Elevation, object: &Object, (l, b, r, t): (
     }
     let middle = (b + t) / 2.0;
     if (l - left).abs() > 0.5 {
-        sheet.dimension(at(left, middle), at(l, middle), vec2(0.0, 0.01), &mm(l - left));
+        sheet.dimension(at(left, middle), at(l, middle), vec2(0.0, 0.01), &sheet.mm(l - left));
     }
     let x = if sized { l } else { (l + r) / 2.0 };
     if (b - foot).abs() > 0.5 {
         let off = if sized { vec2(14.0, 0.0) } else { vec2(0.01, 0.0) };
-        sheet.dimension(at(x, foot), at(x, b), off, &mm(b - foot));
+        sheet.dimension(at(x, foot), at(x, b), off, &sheet.mm(b - foot));
     }
 }
 
@@ -182,7 +182,7 @@ fn boxed(sheet: &Sheet<'_>, tool: Tool, from: Point, to: Point) {
     if tool == Tool::Joint {
         let ends = [sheet.view.to_screen(from), sheet.view.to_screen((from.0, to.1))];
         sheet.painter.line_segment(ends, stroke);
-        sheet.dimension(ends[0], ends[1], vec2(22.0, 0.0), &mm((to.1 - from.1).abs()));
+        sheet.dimension(ends[0], ends[1], vec2(22.0, 0.0), &sheet.mm((to.1 - from.1).abs()));
         return;
     }
     let Some(shape) = tools::box_shape(tool, from, to) else { return };
@@ -192,11 +192,11 @@ fn boxed(sheet: &Sheet<'_>, tool: Tool, from: Point, to: Point) {
     let (l, b, r, t) = layout_core::elevation::shape_bounds(&shape);
     let rect = screen(sheet, (l, b, r, t));
     if tool.from_centre() {
-        let text = format!("radius {}", mm((r - l) / 2.0));
+        let text = format!("radius {}", sheet.mm((r - l) / 2.0));
         sheet.tag(above(rect), Align2::CENTER_BOTTOM, &text, SIZE, accent);
     } else {
-        sheet.dimension(rect.left_top(), rect.right_top(), vec2(0.0, -22.0), &mm(r - l));
-        sheet.dimension(rect.right_bottom(), rect.right_top(), vec2(22.0, 0.0), &mm(t - b));
+        sheet.dimension(rect.left_top(), rect.right_top(), vec2(0.0, -22.0), &sheet.mm(r - l));
+        sheet.dimension(rect.right_bottom(), rect.right_top(), vec2(22.0, 0.0), &sheet.mm(t - b));
     }
 }
 
@@ -216,6 +216,6 @@ fn corners(sheet: &Sheet<'_>, points: &[Point], aim: Option<Point>) {
     let length = (aim.0 - last.0).hypot(aim.1 - last.1);
     if length > 1.0 {
         let middle = pos2((p.x + q.x) / 2.0, (p.y + q.y) / 2.0 - 10.0);
-        sheet.tag(middle, Align2::CENTER_BOTTOM, &mm(length.round()), SIZE, accent);
+        sheet.tag(middle, Align2::CENTER_BOTTOM, &sheet.mm(length.round()), SIZE, accent);
     }
 }

@@ -2,9 +2,11 @@
 
 use egui::{Align2, Rect, Stroke, pos2};
 use layout_core::elevation::Elevation;
+use layout_core::units::{FOOT, feet_and_inches};
 
 use super::Sheet;
 use crate::session::Context;
+use crate::widgets::number::Habits;
 
 /// Thickness of the ruler along the top, points.
 pub(super) const TOP: f32 = 20.0;
@@ -27,7 +29,8 @@ pub(super) fn paint(sheet: &Sheet<'_>, cx: &Context<'_>, e: &Elevation) {
     sheet.painter.rect_filled(corner, 0.0, p.board_high);
     sheet.painter.line_segment([top.left_bottom(), top.right_bottom()], hair);
     sheet.painter.line_segment([left.right_top(), left.right_bottom()], hair);
-    sheet.text(corner.center(), Align2::CENTER_CENTER, "crs · m", 9.0, p.ink_soft);
+    let units = if Habits::in_force(sheet.painter.ctx()).feet { "crs · ft" } else { "crs · m" };
+    sheet.text(corner.center(), Align2::CENTER_CENTER, units, 9.0, p.ink_soft);
 }
 
 /// The least of these steps whose lines are far enough apart.
@@ -37,7 +40,11 @@ fn step(steps: &[f64], scale: f64, apart: f64) -> f64 {
 
 fn metres(sheet: &Sheet<'_>, top: Rect) {
     let p = &sheet.palette;
-    let steps = [100.0, 250.0, 500.0, 1000.0, 2000.0, 5000.0, 10_000.0, 50_000.0, 1e6];
+    let feet = Habits::in_force(sheet.painter.ctx()).feet;
+    let mut steps = [100.0, 250.0, 500.0, 1000.0, 2000.0, 5000.0, 10_000.0, 50_000.0, 1e6];
+    if feet {
+        steps = [0.5, 1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0, 1000.0].map(|n| n * FOOT);
+    }
     let major = step(&steps, sheet.view.scale, 56.0);
     let minor = major / 5.0;
     let (l, _, r, _) = sheet.view.seen();
@@ -51,7 +58,10 @@ fn metres(sheet: &Sheet<'_>, top: Rect) {
         sheet.painter.line_segment(ends, Stroke::new(1.0, p.ink_soft));
         if is_major {
             let places = if major < 100.0 { 2 } else { usize::from(major % 1000.0 != 0.0) * 2 };
-            let text = format!("{:.places$}", x / 1000.0).replace("-0.00", "0.00");
+            let mut text = format!("{:.places$}", x / 1000.0).replace("-0.00", "0.00");
+            if feet {
+                text = feet_and_inches(x);
+            }
             sheet.text(pos2(sx + 3.0, top.top() + 1.0), Align2::LEFT_TOP, &text, 10.5, p.ink_soft);
         }
     }

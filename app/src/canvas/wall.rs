@@ -3,7 +3,7 @@
 use egui::{Align2, Color32, Rect, Shape, Stroke, pos2, vec2};
 use layout_core::elevation::{Elevation, Shape as Outline, shape_bounds, shape_ring};
 
-use super::labels::{SIZE, closed, mm};
+use super::labels::{SIZE, closed};
 use super::{Sheet, fill, sides};
 use crate::document::Item;
 use crate::session::Context;
@@ -89,7 +89,7 @@ fn openings(sheet: &Sheet<'_>, e: &Elevation) {
 fn opening_words(sheet: &Sheet<'_>, name: &str, shape: &Outline, rect: Rect) {
     let narrow = if matches!(shape, Outline::Circle { .. }) { 0.8 } else { 1.0 };
     let width = rect.width() * narrow - 8.0;
-    let size = words(shape);
+    let size = words(sheet, shape);
     let both = rect.height() > 40.0 && sheet.text_size(&size, 11.0).x < width;
     let c = rect.center();
     let most = if both { c.y } else { c.y + 7.0 };
@@ -104,11 +104,11 @@ fn opening_words(sheet: &Sheet<'_>, name: &str, shape: &Outline, rect: Rect) {
 }
 
 /// The size of a shape, mm.
-fn words(shape: &Outline) -> String {
+fn words(sheet: &Sheet<'_>, shape: &Outline) -> String {
     match *shape {
-        Outline::Rect { w, h, .. } => format!("{} × {}", mm(w), mm(h)),
-        Outline::Arched { w, h, rise, .. } => format!("{} × {}", mm(w), mm(h + rise)),
-        Outline::Circle { r, .. } => format!("⌀ {}", mm(2.0 * r)),
+        Outline::Rect { w, h, .. } => format!("{} × {}", sheet.mm(w), sheet.mm(h)),
+        Outline::Arched { w, h, rise, .. } => format!("{} × {}", sheet.mm(w), sheet.mm(h + rise)),
+        Outline::Circle { r, .. } => format!("⌀ {}", sheet.mm(2.0 * r)),
         Outline::Polygon(ref points) => format!("{} corners", points.len()),
     }
 }

@@ -152,7 +152,7 @@ pub(super) fn belongs_at(key: &str) -> String {
             "a shape: Rect(x, y, w, h), Arched(x, y, w, h, rise), Circle(x, y, r) or Polygon([(x, y), …]), \
              numbers by name"
         }
-        "coursing" => "coursing (gauge: …, first_bed: …, fix: …)",
+        "coursing" => "coursing (gauge: …, first_bed: …, fix: …, brick: …)",
         "rules" => "rules: Named(\"…\"), Custom(…) or File(\"…\")",
         "edges" => "(within: …, spacing: …) or None",
         "scope" => SCOPE,

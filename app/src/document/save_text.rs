@@ -4,8 +4,8 @@
 //! by field: a field added to the model does not compile until it is saved too.
 
 use layout_core::elevation::{
-    Coursing, CustomEdges, CustomRules, Elevation, ExistingTie, KeepOut, Locked, MovementJoint, Opening, Pattern,
-    Point, Project, RuleChoice, Shape, Style,
+    Coursing, CustomEdges, CustomRules, Elevation, ExistingTie, KeepOut, Locked, MovementJoint, Opening,
+    Pattern, Point, Project, RuleChoice, Shape, Style, USUAL_BRICK,
 };
 use layout_core::rules::EdgeScope;
 use std::fmt::Write;
@@ -81,8 +81,10 @@ fn elevation_text(out: &mut String, elevation: &Elevation) {
     if !automatic {
         line(out, 3, "automatic: false");
     }
-    let Coursing { gauge, first_bed, fix } = coursing;
-    line(out, 3, &format!("coursing: (gauge: {gauge}, first_bed: {first_bed}, fix: {fix:?})"));
+    let Coursing { gauge, first_bed, fix, brick } = coursing;
+    let brick =
+        if brick.to_bits() == USUAL_BRICK.to_bits() { String::new() } else { format!(", brick: {brick}") };
+    line(out, 3, &format!("coursing: (gauge: {gauge}, first_bed: {first_bed}, fix: {fix:?}{brick})"));
     line(out, 3, &format!("rules: {}", rules_text(rules)));
     if *style != Style::default() {
         line(out, 3, &format!("style: {style:?}"));

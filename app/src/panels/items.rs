@@ -6,7 +6,7 @@ use layout_core::elevation::{Elevation, Fault, FaultKind, Place, Shape, outline_
 use crate::document::{Item, item::side};
 use crate::session::{Context, Request, Selection};
 use crate::theme::Palette;
-use crate::widgets::number::show as mm;
+use crate::widgets::number::Habits;
 use crate::widgets::{elided, heading, quiet};
 
 /// Which item a place in a drawing is about.
@@ -30,7 +30,7 @@ pub(super) fn show(ui: &mut Ui, cx: &mut Context<'_>) {
         quiet(ui, "Add an elevation to begin.");
         return;
     };
-    let rows = rows(e);
+    let rows = rows(e, Habits::in_force(ui.ctx()));
     let faults: Vec<Fault> =
         cx.derived.outcome(cx.session.elevation).map(|o| o.faults.clone()).unwrap_or_default();
     if rows.is_empty() {
@@ -48,7 +48,8 @@ pub(super) fn show(ui: &mut Ui, cx: &mut Context<'_>) {
     );
 }
 
-fn rows(e: &Elevation) -> Vec<(Item, String, String)> {
+fn rows(e: &Elevation, habits: Habits) -> Vec<(Item, String, String)> {
+    let mm = |v: f64| habits.show(v);
     let mut out = Vec::new();
     let mut add = |item: Item, detail: String| out.push((item, item.label(e), detail));
     for (i, o) in e.openings.iter().enumerate() {

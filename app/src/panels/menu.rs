@@ -38,7 +38,7 @@ pub(super) fn show(ui: &mut Ui, cx: &mut Context<'_>) {
             &[
                 &[Command::Fit, Command::ZoomToSelection, Command::ZoomIn, Command::ZoomOut],
                 &[Command::Marks, Command::BedJoints],
-                &[Command::Theme],
+                &[Command::Theme, Command::Feet],
             ],
         );
         menu(
@@ -144,6 +144,7 @@ fn name(cx: &Context<'_>, command: Command) -> String {
 fn ticked(cx: &Context<'_>, command: Command) -> bool {
     match command {
         Command::Marks => cx.session.layers.marks,
+        Command::Feet => cx.session.feet,
         Command::BedJoints => cx.session.layers.bed_joints,
         Command::Pick(tool) => cx.session.tool == tool,
         _ => false,

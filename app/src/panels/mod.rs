@@ -1,5 +1,6 @@
 //! Panels round the canvas. They read and ask; they change nothing themselves.
 
+mod coursing;
 pub mod dialogs;
 mod elevations;
 mod faults;
@@ -67,6 +68,7 @@ fn right(ui: &mut Ui, cx: &mut Context<'_>) {
         properties::show(ui, cx);
         summary::show(ui, cx);
         rules::show(ui, cx);
+        coursing::show(ui, cx);
         summary::totals(ui, cx);
         ui.add_space(8.0);
     });

@@ -13,7 +13,7 @@ use crate::document::item::side;
 use crate::document::{Change, Item, Object};
 use crate::session::{Context, Selection};
 use crate::theme::Palette;
-use crate::widgets::number::{self, Must};
+use crate::widgets::number::{self, Habits, Must};
 use crate::widgets::{choose, field, heading, labelled, quiet, row};
 
 pub(super) fn show(ui: &mut Ui, cx: &mut Context<'_>) {
@@ -89,6 +89,9 @@ impl<'a> Fields<'a> {
     fn place(&mut self, label: &str, value: &mut f64) {
         self.number(label, value, Must::BePlace);
     }
+    fn height(&mut self, label: &str, value: &mut f64) {
+        self.number(label, value, Must::BeHeight);
+    }
     fn size(&mut self, label: &str, value: &mut f64) {
         self.number(label, value, Must::BeSize);
     }
@@ -147,8 +150,8 @@ fn object_fields(ui: &mut Ui, cx: &Context<'_>, item: Item, object: Object) -> O
         }
         Object::Joint(mut j) => {
             f.place("Along", &mut j.x);
-            f.place("From", &mut j.from);
-            f.place("To", &mut j.to);
+            f.height("From", &mut j.from);
+            f.height("To", &mut j.to);
             Object::Joint(MovementJoint { ..j })
         }
         Object::OldTie(mut t) => {
@@ -185,7 +188,7 @@ fn name_field(f: &mut Fields<'_>, name: &mut String) {
 
 fn point_fields(f: &mut Fields<'_>, p: &mut Point) {
     f.place("Along", &mut p.0);
-    f.place("Height", &mut p.1);
+    f.height("Height", &mut p.1);
 }
 
 /// Kinds of shape, as the list shows them.
@@ -238,20 +241,20 @@ fn shape_fields(f: &mut Fields<'_>, mut shape: Shape, foot: &str) -> Shape {
     match &mut shape {
         Shape::Rect { x, y, w, h } => {
             f.place("Left", x);
-            f.place(foot, y);
+            f.height(foot, y);
             f.size("Width", w);
             f.size("Height", h);
         }
         Shape::Arched { x, y, w, h, rise } => {
             f.place("Left", x);
-            f.place(foot, y);
+            f.height(foot, y);
             f.size("Width", w);
             f.number("To springing", h, Must::BeDistance);
             f.size("Rise", rise);
         }
         Shape::Circle { x, y, r } => {
             f.place("Centre along", x);
-            f.place("Centre height", y);
+            f.height("Centre height", y);
             f.size("Radius", r);
         }
         Shape::Polygon(points) => ring_fields(f, points),
@@ -267,7 +270,9 @@ fn ring_fields(f: &mut Fields<'_>, points: &mut Vec<Point>) {
         labelled(f.ui, &format!("Corner {}", i + 1), |ui| {
             for (k, v) in [&mut p.0, &mut p.1].into_iter().enumerate() {
                 let name = format!("Corner {} {}", i + 1, if k == 0 { "along" } else { "height" });
-                if let Some(new) = number::bare(ui, Id::unique((key, i, k)), &name, *v, Must::BePlace) {
+                if let Some(new) =
+                    number::bare(ui, Id::unique((key, i, k)), &name, *v, [Must::BePlace, Must::BeHeight][k])
+                {
                     *v = new;
                     moved = true;
                 }
@@ -297,7 +302,8 @@ fn side_fields(ui: &mut Ui, cx: &mut Context<'_>, e: &Elevation, i: usize) {
     if let Some(condition) = new {
         cx.change(Change::Side(i, condition));
     }
-    row(ui, "Length", format!("{} mm", number::show((a.0 - b.0).hypot(a.1 - b.1))));
+    let habits = Habits::in_force(ui.ctx());
+    row(ui, "Length", habits.with_unit((a.0 - b.0).hypot(a.1 - b.1)));
     if e.sides.len() != e.outline.len() {
         quiet(ui, "Worked out from its direction; choose to set it.");
     }
@@ -325,8 +331,9 @@ fn tie(ui: &mut Ui, cx: &mut Context<'_>, e: &Elevation, at: Point) {
     };
     heading(ui, &format!("Selected: tie {}", tie.mark));
     row(ui, "Counts for", tie.role.words());
-    row(ui, "Along", format!("{} mm", number::show(tie.at.0)));
-    row(ui, "Height", format!("{} mm", number::show(tie.at.1)));
+    let habits = Habits::in_force(ui.ctx());
+    row(ui, "Along", habits.with_unit(tie.at.0));
+    row(ui, "Height", habits.with_unit(tie.at.1));
     row(ui, "Course", super::status::course(e, tie.at.1));
     let tip = Command::PinSelected.tip_text(ui.ctx());
     if ui.button("Pin it here").on_hover_text(tip).clicked() {

@@ -1,7 +1,7 @@
-//! Rules and coursing of the elevation, each value with where it comes from.
+//! Rules of the elevation, each value with where it comes from.
 
-use egui::{Id, RichText, Ui};
-use layout_core::elevation::{Coursing, CustomRules, Fix, RuleChoice, RuleFile};
+use egui::{RichText, Ui};
+use layout_core::elevation::{CustomRules, RuleChoice, RuleFile};
 use layout_core::rules::{Density, EdgeScope, RuleSet, resolve, sets};
 use layout_core::source::Source;
 
@@ -9,28 +9,23 @@ use super::{german, own_rules};
 use crate::document::Change;
 use crate::session::{Context, Request};
 use crate::theme::{Palette, bold};
-use crate::widgets::number::{self, Must, show as mm};
+use crate::widgets::number::show as mm;
 use crate::widgets::{choose, heading, labelled, quiet};
 
 pub(super) fn show(ui: &mut Ui, cx: &mut Context<'_>) {
     let Some(e) = cx.elevation() else { return };
-    let (rules, coursing) = (e.rules.clone(), e.coursing);
+    let rules = e.rules.clone();
     heading(ui, "Rules");
     rule_set(ui, cx, &rules);
-    heading(ui, "Coursing");
-    coursing_fields(ui, cx, coursing);
 }
 
 /// The user's own rules, in the list of sets.
 const OWN: &str = "own rules";
 
-/// Rules in a file, likewise.
-const FILE: &str = "a file of rules…";
-
 fn rule_set(ui: &mut Ui, cx: &mut Context<'_>, rules: &RuleChoice) {
     let ids = sets::ids();
     let mut options: Vec<(&str, &str)> = ids.iter().map(|id| (id.as_str(), id.as_str())).collect();
-    options.extend([(OWN, OWN), (FILE, FILE)]);
+    options.push((OWN, OWN));
     let now = match rules {
         RuleChoice::Named(id) => id.as_str(),
         RuleChoice::Custom(_) => OWN,
@@ -41,7 +36,6 @@ fn rule_set(ui: &mut Ui, cx: &mut Context<'_>, rules: &RuleChoice) {
     }
     let chosen = labelled(ui, "Rule set", |ui| choose(ui, "Rule set", 190.0, now, &options));
     match chosen {
-        Some(FILE) => cx.ask(Request::ChooseRules),
         Some(OWN) => {
             let own = found(cx, rules).map_or_else(|_| CustomRules::default(), |set| CustomRules::like(&set));
             cx.change(Change::Rules(RuleChoice::Custom(own)));
@@ -50,10 +44,13 @@ fn rule_set(ui: &mut Ui, cx: &mut Context<'_>, rules: &RuleChoice) {
         None => {}
     }
     match rules {
+        RuleChoice::File(file) => of_file(ui, cx, file),
+        _ => choose_file(ui, cx, "From a file…"),
+    }
+    match rules {
         RuleChoice::Custom(custom) => return own_rules::show(ui, cx, custom),
         RuleChoice::Named(id) if id.starts_with(german::FAMILY) => german::show(ui, cx, id),
-        RuleChoice::Named(_) => {}
-        RuleChoice::File(file) => of_file(ui, cx, file),
+        RuleChoice::Named(_) | RuleChoice::File(_) => {}
     }
     match found(cx, rules) {
         Ok(set) => values(ui, &set),
@@ -75,6 +72,14 @@ fn found(cx: &Context<'_>, rules: &RuleChoice) -> Result<RuleSet, String> {
     }
 }
 
+fn choose_file(ui: &mut Ui, cx: &mut Context<'_>, words: &str) {
+    let tip =
+        "Rules of the firm's own, each value with its source; 'tiewright rules NAME --ron OUT' begins a file";
+    if ui.button(words).on_hover_text(tip).clicked() {
+        cx.ask(Request::ChooseRules);
+    }
+}
+
 /// Which file, and what to do about it.
 fn of_file(ui: &mut Ui, cx: &mut Context<'_>, file: &RuleFile) {
     if let Some(Ok(set)) = cx.rule_files.found(file) {
@@ -82,9 +87,7 @@ fn of_file(ui: &mut Ui, cx: &mut Context<'_>, file: &RuleFile) {
     }
     quiet(ui, cx.rule_files.place(file).display().to_string());
     ui.horizontal(|ui| {
-        if ui.button("Choose another…").clicked() {
-            cx.ask(Request::ChooseRules);
-        }
+        choose_file(ui, cx, "Another file…");
         let tip = "A change is noticed by itself when you come back to this window";
         if ui.button("Read again").on_hover_text(tip).clicked() {
             cx.ask(Request::ReadRulesAgain);
@@ -145,28 +148,4 @@ fn sourced(ui: &mut Ui, rows: &[(&str, String, &Source)]) {
         }
     }
     ui.spacing_mut().item_spacing.y = 5.0;
-}
-
-fn coursing_fields(ui: &mut Ui, cx: &mut Context<'_>, coursing: Coursing) {
-    let i = cx.session.elevation;
-    let mut new = coursing;
-    // Told by the fields, not by comparing: a value that is no number differs from itself.
-    let mut changed = false;
-    let mut length = |ui: &mut Ui, label: &str, value: &mut f64, must: Must| {
-        let id = Id::unique(("coursing", i, label));
-        if let Some(v) = labelled(ui, label, |ui| number::field(ui, id, label, *value, must)) {
-            *value = v;
-            changed = true;
-        }
-    };
-    length(ui, "Gauge", &mut new.gauge, Must::BeSize);
-    length(ui, "A bed joint at", &mut new.first_bed, Must::BePlace);
-    let places: Vec<_> = Fix::ALL.into_iter().map(|f| (f, f.words())).collect();
-    if let Some(fix) = labelled(ui, "Ties go in", |ui| choose(ui, "Ties go in", 150.0, new.fix, &places)) {
-        new.fix = fix;
-        changed = true;
-    }
-    if changed {
-        cx.change(Change::Coursing(new));
-    }
 }

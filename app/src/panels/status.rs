@@ -6,12 +6,18 @@ use layout_core::elevation::{Elevation, Fix};
 use crate::derived::breaches;
 use crate::session::Context;
 use crate::theme::Palette;
+use crate::widgets::number::Habits;
 
 pub(super) fn show(ui: &mut Ui, cx: &mut Context<'_>) {
     let p = Palette::of(ui.ctx());
     ui.horizontal(|ui| {
         let place = match (cx.session.cursor, cx.elevation()) {
-            (Some((x, y)), Some(e)) => format!("{x:.0}, {y:.0} mm  ·  {}", course(e, y)),
+            (Some((x, y)), Some(e)) => {
+                let habits = Habits::in_force(ui.ctx());
+                let unit = if habits.feet { "" } else { " mm" };
+                let (x, y_shown) = (habits.show(x.round()), habits.show(y.round()));
+                format!("{x}, {y_shown}{unit}  ·  {}", course(e, y))
+            }
             _ => "outside the sheet".to_owned(),
         };
         // A fixed width, so that what follows does not jump about with the figures.

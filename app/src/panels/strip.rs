@@ -49,7 +49,7 @@ fn title(tool: Tool) -> &'static str {
         Tool::Joint => "Movement joint",
         Tool::OldTie => "Old tie",
         Tool::Pin => "Pinned tie",
-        Tool::Select | Tool::Pan => "",
+        Tool::Select | Tool::Pan | Tool::Lock => "",
     }
 }
 
@@ -79,6 +79,7 @@ fn number_field(ui: &mut Ui, cx: &mut Context<'_>, field: Field) {
     let label = field.label(tool);
     let must = match field {
         Field::Clearance => Must::BeDistance,
+        Field::Y | Field::From | Field::To => Must::BeHeight,
         f if f.is_size() => Must::BeSize,
         _ => Must::BePlace,
     };

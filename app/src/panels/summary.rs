@@ -65,7 +65,7 @@ fn marking(ui: &mut Ui, m: &Marking) {
     tip(ui, "Rows of ties", format!("{}, {} of them full", m.rows, m.main_rows), full);
     let steps = "Different distances between neighbours on one row: the most, and the mean of all rows";
     tip(ui, "Steps a row", format!("{} at most, mean {:.1}", m.most_steps, m.mean_steps), steps);
-    let grid = "Ties on full rows that stand a whole number of half bricks (112.5 mm) or of 25 mm from the left end";
+    let grid = "Ties on full rows that stand a whole number of half bricks or of 25 mm from the left end";
     tip(ui, "On the regular grid", format!("{} %", per_cent(m.grid_share())), grid);
     if m.repeated_openings > 0 {
         let alike = "Openings of one size with the same ties round them as their like, or their mirror image";

@@ -110,7 +110,7 @@ impl Entry {
     #[must_use]
     pub fn fields(tool: Tool) -> &'static [Field] {
         match tool {
-            Tool::Select | Tool::Pan => &[],
+            Tool::Select | Tool::Pan | Tool::Lock => &[],
             Tool::Wall => &[Field::Width, Field::Height],
             Tool::WallCorners | Tool::Polygon | Tool::OldTie | Tool::Pin => &[Field::X, Field::Y],
             Tool::Rectangle => &[Field::X, Field::Y, Field::Width, Field::Height],
@@ -167,7 +167,12 @@ impl Entry {
             }
             Tool::OldTie => Some(Change::Add(Object::OldTie(ExistingTie { at: (x, y), form: self.form }))),
             Tool::Pin => Some(Change::Add(Object::Pinned((x, y)))),
-            Tool::Select | Tool::Pan | Tool::Lock | Tool::WallCorners | Tool::Polygon | Tool::KeepOutCorners => None,
+            Tool::Select
+            | Tool::Pan
+            | Tool::Lock
+            | Tool::WallCorners
+            | Tool::Polygon
+            | Tool::KeepOutCorners => None,
         }
     }
 

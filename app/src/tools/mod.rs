@@ -94,7 +94,9 @@ impl Tool {
             Self::Joint => ("Movement joint", "Place a vertical movement joint", Key::J),
             Self::OldTie => ("Old tie", "Place an old tie that was found", Key::T),
             Self::Pin => ("Pin tie", "Fix a tie in place, or let a pinned one go", Key::P),
-            Self::Lock => ("Lock area", "Keep the ties of an area as they are, whatever else changes", Key::U),
+            Self::Lock => {
+                ("Lock area", "Keep the ties of an area as they are, whatever else changes", Key::U)
+            }
         };
         Spec { label, tip, keys: Some(KeyboardShortcut::new(Modifiers::NONE, key)) }
     }

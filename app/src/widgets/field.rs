@@ -13,7 +13,7 @@ struct Draft {
 }
 
 /// How a field looks.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Copy, Debug, Default)]
 pub struct Look<'a> {
     /// What a screen reader calls it.
     pub name: &'a str,
@@ -25,6 +25,50 @@ pub struct Look<'a> {
     pub unit: &'a str,
     /// Whether the text stands at the right.
     pub right: bool,
+    /// What hovering tells; empty for nothing.
+    pub tip: &'a str,
+}
+
+/// What a text would mean, while it is typed.
+pub type Meaning<'a> = &'a dyn Fn(&str) -> Result<String, String>;
+
+/// As [`show`], and beside the field what the text would mean, while it is typed.
+pub fn explained<T>(
+    ui: &mut Ui,
+    id: Id,
+    look: Look<'_>,
+    current: &str,
+    check: impl FnOnce(&str) -> Result<T, String>,
+    meaning: Meaning<'_>,
+) -> Option<T> {
+    let committed = show(ui, id, look, current, check);
+    let typed = ui.data(|d| d.get_temp::<Draft>(id)).filter(|d| d.error.is_none() && d.text != current);
+    let place = ui.ctx().read_response(id).map(|r| r.rect);
+    if let (Some(typed), Some(rect), true) = (typed, place, ui.memory(|m| m.has_focus(id))) {
+        beside(ui, id, rect, meaning(&typed.text));
+    }
+    committed
+}
+
+/// A slip under a field that has the keyboard; over whatever is there, so that nothing moves.
+fn beside(ui: &Ui, id: Id, rect: egui::Rect, meaning: Result<String, String>) {
+    let p = Palette::of(ui.ctx());
+    let (text, ink) = match meaning {
+        Ok(text) => (text, p.ink),
+        Err(text) => (text, p.note),
+    };
+    egui::Area::new(id.with("meaning"))
+        .order(egui::Order::Foreground)
+        .fixed_pos(rect.left_bottom() + vec2(0.0, 3.0))
+        .constrain(true)
+        .interactable(false)
+        .show(ui.ctx(), |ui| {
+            let frame = egui::Frame::popup(ui.style()).inner_margin(egui::Margin::symmetric(8, 4));
+            frame.show(ui, |ui| {
+                ui.set_max_width(300.0);
+                ui.add(egui::Label::new(RichText::new(text).size(12.0).color(ink)).wrap());
+            });
+        });
 }
 
 /// Shows a field with the committed text `current`. Gives back a text once it is committed, changed and
@@ -66,6 +110,8 @@ pub fn show<T>(
         // What does not fit is read in full on hovering.
         let cut = !look.right && text.chars().count() > (look.width / 7.5) as usize;
         let response = if cut { response.on_hover_text(text.clone()) } else { response };
+        let response =
+            if look.tip.is_empty() || faulty { response } else { response.on_hover_text(look.tip) };
         if faulty {
             let ring = response.rect.expand(1.0);
             let stroke = egui::Stroke::new(1.5, palette.breach);
@@ -117,13 +163,13 @@ fn select_all(ui: &Ui, id: Id, text: &str) {
 
 /// A field for words.
 pub fn words(ui: &mut Ui, id: Id, name: &str, width: f32, hint: &str, current: &str) -> Option<String> {
-    let look = Look { name, width, hint, unit: "", right: false };
+    let look = Look { name, width, hint, unit: "", right: false, tip: "" };
     show(ui, id, look, current, |text| Ok(text.trim().to_owned())).filter(|new| new != current)
 }
 
 /// A field for words that may not be empty.
 pub fn required(ui: &mut Ui, id: Id, name: &str, width: f32, current: &str) -> Option<String> {
-    let look = Look { name, width, hint: "", unit: "", right: false };
+    let look = Look { name, width, hint: "", unit: "", right: false, tip: "" };
     show(ui, id, look, current, |text| match text.trim() {
         "" => Err("it needs a name".to_owned()),
         text => Ok(text.to_owned()),

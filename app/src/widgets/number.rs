@@ -1,15 +1,72 @@
-//! Numbers that a person types: lengths in mm unless a unit is given, with sums.
+//! Numbers that a person types: lengths as the trade writes them, shown in mm or in feet and inches.
 
-use egui::{Id, Ui};
-use layout_core::units::LARGEST_COORDINATE;
+use egui::{Context, Id, Ui};
+use layout_core::elevation::{Coursing, Elevation};
+use layout_core::units::{Bricks, LARGEST_COORDINATE, feet_and_inches, in_bricks, read_length};
 
-use super::field::{self, Look};
+use super::field;
+pub use super::field::Look;
+
+/// How lengths are read and shown just now.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Habits {
+    /// Courses and bricks of the elevation that is shown.
+    pub bricks: Bricks,
+    /// The bed joint that heights in courses count from, mm.
+    pub first_bed: f64,
+    /// Whether lengths are shown in feet and inches.
+    pub feet: bool,
+}
+
+impl Habits {
+    /// Those for an elevation.
+    #[must_use]
+    pub fn of(elevation: Option<&Elevation>, feet: bool) -> Self {
+        let c = elevation.map_or_else(Coursing::default, |e| e.coursing);
+        let first_bed = if c.first_bed.is_finite() { c.first_bed } else { 0.0 };
+        Self { bricks: Bricks { gauge: c.gauge, length: c.brick }, first_bed, feet }
+    }
+
+    /// Those in force in a context.
+    #[must_use]
+    pub fn in_force(ctx: &Context) -> Self {
+        ctx.data(|d| d.get_temp(Id::NULL)).unwrap_or_default()
+    }
+
+    /// Puts them in force.
+    pub fn put_in_force(self, ctx: &Context) {
+        ctx.data_mut(|d| d.insert_temp(Id::NULL, self));
+    }
+
+    /// A length as it is shown.
+    #[must_use]
+    pub fn show(&self, v: f64) -> String {
+        if self.feet { feet_and_inches(v) } else { show(v) }
+    }
+
+    /// A length as it is shown, with its unit.
+    #[must_use]
+    pub fn with_unit(&self, v: f64) -> String {
+        if self.feet { feet_and_inches(v) } else { format!("{} mm", show(v)) }
+    }
+
+    /// What a length comes to: in mm, in feet where they are shown, in courses and bricks.
+    #[must_use]
+    pub fn meaning(&self, v: f64) -> String {
+        let feet = if self.feet { format!(" · {}", feet_and_inches(v)) } else { String::new() };
+        let bricks = in_bricks(v, self.bricks);
+        let dot = if bricks.is_empty() { "" } else { " · " };
+        format!("= {} mm{feet}{dot}{bricks}", show(v))
+    }
+}
 
 /// What a number has to be.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Must {
     /// Any place.
     BePlace,
+    /// Any height: courses in it count from the bed joint that the coursing gives.
+    BeHeight,
     /// More than 0.
     BeSize,
     /// 0 or more.
@@ -27,60 +84,15 @@ pub fn show(v: f64) -> String {
     if text == "-0" { "0".to_owned() } else { text.to_owned() }
 }
 
-/// Reads a length: "1200", "1.2 m", "120 cm", "1200+75-10", "4 ft", "3 in". Bare numbers are mm.
-///
-/// # Errors
-///
-/// What is wrong, in words.
-pub fn length(text: &str) -> Result<f64, String> {
-    let text = text.trim().to_lowercase().replace(',', ".").replace('−', "-");
-    if text.is_empty() {
-        return Err("type a number in mm".to_owned());
-    }
-    let mut sum = 0.0;
-    let mut part = String::new();
-    let mut sign = 1.0;
-    for c in text.chars().chain(['+']) {
-        let between = matches!(c, '+' | '-') && !part.trim().is_empty();
-        if between {
-            sum += sign * one(part.trim())?;
-            part.clear();
-            sign = if c == '-' { -1.0 } else { 1.0 };
-        } else if matches!(c, '+' | '-') {
-            sign = if c == '-' { -sign } else { sign };
-        } else {
-            part.push(c);
-        }
-    }
-    if text.ends_with(['+', '-']) {
-        return Err(format!("'{text}' ends in a sign"));
-    }
-    Ok(layout_core::units::tidy_mm(sum))
-}
-
-fn one(part: &str) -> Result<f64, String> {
-    use layout_core::units::{FOOT, INCH};
-    let units = [("mm", 1.0), ("cm", 10.0), ("m", 1000.0), ("ft", FOOT), ("in", INCH)];
-    let (number, factor) = units
-        .iter()
-        .find_map(|(unit, factor)| part.strip_suffix(unit).map(|n| (n, *factor)))
-        .unwrap_or((part, 1.0));
-    number
-        .trim()
-        .parse::<f64>()
-        .ok()
-        .filter(|v| v.is_finite())
-        .map(|v| v * factor)
-        .ok_or_else(|| format!("'{part}' is not a number; give mm, or a unit: 1200, 1.2 m, 48 in"))
-}
-
 /// Reads a length and sees that it is what it must be.
 ///
 /// # Errors
 ///
 /// What is wrong, in words.
-pub fn checked(text: &str, must: Must) -> Result<f64, String> {
-    let v = length(text)?;
+pub fn checked(text: &str, must: Must, habits: Habits) -> Result<f64, String> {
+    let read = read_length(text, habits.bricks)?;
+    let from_bed = if must == Must::BeHeight && read.in_courses { habits.first_bed } else { 0.0 };
+    let v = layout_core::units::tidy_mm(read.mm + from_bed);
     if v.abs() > LARGEST_COORDINATE {
         return Err("that is more than 10 km".to_owned());
     }
@@ -91,21 +103,42 @@ pub fn checked(text: &str, must: Must) -> Result<f64, String> {
     }
 }
 
-/// A field for a length, mm. Gives the new length once it is committed.
+/// What can be typed into a field for a length.
+pub const WAYS: &str =
+    "mm: 2100 · metres: 2.1 m · feet: 6'10\" · courses: 28c · bricks: 3.5b · sums: 900 + 2c - 10";
+
+/// A field for a length. Gives the new length, mm, once it is committed.
 pub fn field(ui: &mut Ui, id: Id, name: &str, value: f64, must: Must) -> Option<f64> {
-    let look = Look { name, width: 76.0, hint: "", unit: "mm", right: true };
-    field::show(ui, id, look, &show(value), |text| checked(text, must)).filter(|v| *v != value)
+    let unit = if Habits::in_force(ui.ctx()).feet { "" } else { "mm" };
+    length(ui, id, Look { name, width: 76.0, hint: "", unit, right: true, tip: WAYS }, value, must)
 }
 
 /// A field for a length without its unit beside it.
 pub fn bare(ui: &mut Ui, id: Id, name: &str, value: f64, must: Must) -> Option<f64> {
-    let look = Look { name, width: 58.0, hint: "", unit: "", right: true };
-    field::show(ui, id, look, &show(value), |text| checked(text, must)).filter(|v| *v != value)
+    let width = if Habits::in_force(ui.ctx()).feet { 76.0 } else { 58.0 };
+    length(ui, id, Look { name, width, hint: "", unit: "", right: true, tip: WAYS }, value, must)
+}
+
+/// A field for a length that looks as told.
+pub fn length(ui: &mut Ui, id: Id, look: Look<'_>, value: f64, must: Must) -> Option<f64> {
+    let habits = Habits::in_force(ui.ctx());
+    let read = |text: &str| checked(text, must, habits);
+    let meaning = |text: &str| read(text).map(|v| habits.meaning(v));
+    field::explained(ui, id, look, &habits.show(value), read, &meaning).filter(|v| *v != value)
+}
+
+/// A field for a count, 1 to 1000.
+pub fn count(ui: &mut Ui, id: Id, look: Look<'_>, value: u32) -> Option<u32> {
+    field::show(ui, id, look, &value.to_string(), |text| match text.trim().parse::<u32>() {
+        Ok(n) if (1..=1000).contains(&n) => Ok(n),
+        _ => Err("it must be a whole number, 1 to 1000".to_owned()),
+    })
+    .filter(|n| *n != value)
 }
 
 /// A field for ties per m2.
 pub fn density(ui: &mut Ui, id: Id, name: &str, value: f64) -> Option<f64> {
-    let look = Look { name, width: 76.0, hint: "", unit: "per m²", right: true };
+    let look = Look { name, width: 76.0, hint: "", unit: "per m²", right: true, tip: "" };
     field::show(ui, id, look, &show(value), |text| match text.trim().replace(',', ".").parse::<f64>() {
         Ok(v) if (0.0..=10_000.0).contains(&v) => Ok(v),
         Ok(_) => Err("it must be 0 to 10000".to_owned()),
@@ -119,30 +152,21 @@ mod tests {
     use super::*;
 
     #[test]
-    fn lengths_as_people_write_them() {
-        for (text, mm) in [
-            ("1200", 1200.0),
-            (" 1.2 m", 1200.0),
-            ("1,2m", 1200.0),
-            ("120 cm", 1200.0),
-            ("1200+75-10", 1265.0),
-            ("-150", -150.0),
-            ("3 ft", 914.4),
-            ("1m + 10 mm", 1010.0),
-            ("48 in", 1219.2),
-        ] {
-            assert_eq!(length(text), Ok(mm), "{text}");
-        }
+    fn a_length_has_to_be_what_it_is_for() {
+        let said = |text: &str, must| checked(text, must, Habits::default());
+        assert!(said("0", Must::BeSize).is_err());
+        assert!(said("-1", Must::BeDistance).is_err());
+        assert!(said("20000 m", Must::BePlace).is_err());
+        assert_eq!(said("-1", Must::BePlace), Ok(-1.0));
     }
 
     #[test]
-    fn what_is_no_length_is_said() {
-        for text in ["", "wide", "12x", "1200+", "inf", "nan", "1e400", "--", "1 2"] {
-            assert!(length(text).is_err(), "{text}");
-        }
-        assert!(checked("0", Must::BeSize).is_err());
-        assert!(checked("-1", Must::BeDistance).is_err());
-        assert!(checked("20000 m", Must::BePlace).is_err());
+    fn heights_in_courses_count_from_the_bed_joint() {
+        let habits = Habits { first_bed: 10.0, ..Habits::default() };
+        // Twelve courses of 75 are 900, from the bed joint at 10.
+        assert_eq!(checked("12c", Must::BeHeight, habits), Ok(910.0));
+        assert_eq!(checked("900", Must::BeHeight, habits), Ok(900.0));
+        assert_eq!(checked("12c", Must::BeSize, habits), Ok(900.0));
     }
 
     #[test]
@@ -150,5 +174,9 @@ mod tests {
         assert_eq!(show(1200.0), "1200");
         assert_eq!(show(76.2), "76.2");
         assert_eq!(show(-0.0001), "0");
+        let habits = Habits::default();
+        assert_eq!(habits.meaning(2100.0), "= 2100 mm · 28 courses, 9.33 bricks");
+        let feet = Habits { feet: true, ..habits };
+        assert_eq!(feet.meaning(2082.8), "= 2082.8 mm · 6'10\" · 27.77 courses, 9.26 bricks");
     }
 }

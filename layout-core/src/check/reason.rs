@@ -7,7 +7,7 @@ use super::Subject;
 use super::keep_out::{clear_of, keep_out_at};
 use super::place::mm;
 use crate::elevation::{Fix, Point, shape_ring};
-use crate::units::ANYWHERE_STEP;
+use crate::units::{ANYWHERE_STEP, DISTANCE_TOLERANCE};
 
 /// Step along a row of the places tried, mm.
 const STEP: f64 = 25.0;
@@ -91,8 +91,12 @@ fn near_old_tie(s: &Subject<'_>, p: Point) -> bool {
 
 /// A locked area that a place lies in, in words.
 fn locked_at(s: &Subject<'_>, p: Point) -> Option<String> {
-    let l = s.elevation.locked.iter().find(|l| clear_of(&shape_ring(&l.shape), p) < 0.0)?;
-    Some(if l.name.is_empty() { "the locked area".to_owned() } else { format!("the locked area '{}'", l.name) })
+    let l = s.elevation.locked.iter().find(|l| clear_of(&shape_ring(&l.shape), p) < DISTANCE_TOLERANCE)?;
+    Some(if l.name.is_empty() {
+        "the locked area".to_owned()
+    } else {
+        format!("the locked area '{}'", l.name)
+    })
 }
 
 #[cfg(test)]

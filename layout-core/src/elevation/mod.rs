@@ -381,11 +381,16 @@ pub struct Coursing {
     pub first_bed: f64,
     /// Where a tie goes.
     pub fix: Fix,
+    /// Length of a brick with its joint, mm, more than 0: for lengths counted in bricks.
+    pub brick: f64,
 }
+
+/// Length of a brick with its joint, mm: the metric brick of 215 mm with a joint of 10 mm.
+pub const USUAL_BRICK: f64 = 225.0;
 
 impl Default for Coursing {
     fn default() -> Self {
-        Self { gauge: 75.0, first_bed: 0.0, fix: Fix::BedJoint }
+        Self { gauge: 75.0, first_bed: 0.0, fix: Fix::BedJoint, brick: USUAL_BRICK }
     }
 }
 

@@ -82,7 +82,8 @@ fn locked(faults: &mut Faults, elevation: &Elevation, ring: Option<&[Point]>) {
             }
             let area = shape_ring(&l.shape);
             if !inside(&area, p) && distance_to_ring(&area, p) > crate::units::DISTANCE_TOLERANCE {
-                let message = format!("tie {} of the locked area stands outside it; it stays all the same", n + 1);
+                let message =
+                    format!("tie {} of the locked area stands outside it; it stays all the same", n + 1);
                 faults.note(place, message, p);
             }
         }
@@ -353,6 +354,7 @@ fn coursing(faults: &mut Faults, elevation: &Elevation) {
         );
     }
     faults.coordinate(place.part("first_bed"), "first_bed", c.first_bed);
+    faults.size(place.part("brick"), "brick", c.brick);
 }
 
 /// Refuses a wall no building has: the unit is wrong.

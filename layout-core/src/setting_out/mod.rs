@@ -116,11 +116,9 @@ fn automatic(elevation: &Elevation, masonry: &Masonry, rules: &RuleSet) -> Vec<P
     board
         .ties
         .iter()
-        .filter(|t| t.alive)
-        .map(|t| {
-            let y = board.rows[t.row].y;
-            let at = if t.pinned { (t.x, y) } else { (tidy_mm(t.x), tidy_mm(y)) };
-            Placed { at, pinned: t.pinned }
-        })
+        .filter(|t| t.alive && !t.pinned)
+        .map(|t| Placed { at: (tidy_mm(t.x), tidy_mm(board.rows[t.row].y)), pinned: false })
+        // Those that never move stand where they were given, to the last figure.
+        .chain(elevation.fixed_ties().into_iter().map(|at| Placed { at, pinned: true }))
         .collect()
 }

@@ -4,7 +4,7 @@
 use crate::elevation::{Elevation, Point, shape_ring};
 use crate::masonry::{BoundaryKind, BoundarySegment, Intervals, Masonry};
 use crate::rules::RuleSet;
-use crate::units::EPSILON;
+use crate::units::{DISTANCE_TOLERANCE, EPSILON};
 
 /// Distances are kept to within this, mm: a pier of exactly twice the edge distance still takes a tie.
 const HAIR: f64 = 1e-4;
@@ -31,8 +31,8 @@ impl<'a> Standing<'a> {
             .keep_outs
             .iter()
             .map(|k| (&k.shape, k.clearance))
-            // No tie is added in a locked area.
-            .chain(elevation.locked.iter().map(|l| (&l.shape, 0.0)))
+            // No tie is added in a locked area, nor on its line, where it would count as in it.
+            .chain(elevation.locked.iter().map(|l| (&l.shape, DISTANCE_TOLERANCE)))
             .map(|(shape, clearance)| {
                 let ring = shape_ring(shape);
                 let n = ring.len();

@@ -5,6 +5,7 @@ use layout_core::elevation::{
     CustomRules, Elevation, ExistingTie, Fix, KeepOut, MovementJoint, Opening, Point, Project, RuleChoice,
     Shape, SideCondition, TieForm, shape_bounds, shape_ring,
 };
+use layout_core::marking::Marking;
 use layout_core::source::Source;
 use layout_core::{Plan, Role, Tie};
 
@@ -111,7 +112,13 @@ pub fn laid_out(e: &Elevation) -> Plan {
         .into_iter()
         .map(|(at, role, pinned)| {
             counts[role as usize] += 1;
-            Tie { mark: format!("{}{}", role.letter(), counts[role as usize]), at, role, pinned }
+            Tie {
+                mark: format!("{}{}", role.letter(), counts[role as usize]),
+                at,
+                role,
+                pinned,
+                locked: false,
+            }
         })
         .collect();
     let area = |r: &[Point]| {
@@ -125,7 +132,17 @@ pub fn laid_out(e: &Elevation) -> Plan {
     let bounded =
         |h: &[Point]| h.iter().map(|p| (p.0.clamp(left, right), p.1.clamp(low, high))).collect::<Vec<_>>();
     masonry.extend(holes.iter().map(|h| bounded(h)).filter(|h| area(h) > 0.0));
-    Plan { rules, gross_area: gross, net_area: net, ties, lower_bound: 0, findings: Vec::new(), masonry }
+    let marking = Marking::default();
+    Plan {
+        rules,
+        marking,
+        gross_area: gross,
+        net_area: net,
+        ties,
+        lower_bound: 0,
+        findings: Vec::new(),
+        masonry,
+    }
 }
 
 pub fn finding(n: usize, at: Point) -> Finding {
