@@ -106,7 +106,7 @@ impl Plan {
     /// Area of openings inside the outline, m2.
     #[must_use]
     pub fn opening_area(&self) -> f64 {
-        self.gross_area - self.net_area
+        (self.gross_area - self.net_area).max(0.0)
     }
 
     /// Ties per m2 of masonry; 0 where there is no masonry.

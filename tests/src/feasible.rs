@@ -31,34 +31,43 @@ pub fn could_be_served(elevation: &Elevation, finding: &Finding) -> bool {
         }
         Rule::EdgeTies => {
             let Some(rule) = &rules.edges else { return true };
-            let within = rule.within.value;
             let all = edges(&masonry, elevation, rule);
-            let Some(edge) = all.iter().find(|e| {
-                e.pieces.iter().any(|s| s.distance(finding.at) < 0.5)
-                    && matches_words(e.words(), &finding.message)
-            }) else {
-                return true;
-            };
-            let half = edge.spacing / 2.0;
-            let (dx, dy) = match edge.measure {
-                Measure::Height => (within + half, half),
-                Measure::Length { .. } => (within + half, within + half),
-                Measure::Level => (within + edge.hi.0 - edge.lo.0, within),
-            };
-            places(elevation, finding.at, dx, dy).any(|p| {
-                may_stand(elevation, &masonry, &rules, p)
-                    && service(&masonry, edge, p, within).is_some_and(|s| match edge.measure {
-                        Measure::Height => (s.place - finding.at.1).abs() <= half,
-                        Measure::Length { ring } => {
-                            let off = (s.place - length_to(edge, finding.at)).abs();
-                            off <= half || (ring && edge.to - off <= half)
-                        }
-                        Measure::Level => true,
-                    })
-            })
+            // The two faces of a joint are in one place: one of them is meant.
+            let mut meant = all.iter().filter(|e| {
+                e.pieces.iter().any(|s| s.distance(finding.at) < 0.5) && finding.message.contains(e.words())
+            });
+            meant.all(|edge| some_place_serves(elevation, &masonry, &rules, edge, finding.at))
         }
         _ => true,
     }
+}
+
+/// Whether some place where a tie may stand serves a place of an edge.
+fn some_place_serves(
+    elevation: &Elevation,
+    masonry: &Masonry,
+    rules: &RuleSet,
+    edge: &Edge,
+    at: Point,
+) -> bool {
+    let Some(within) = rules.edges.as_ref().map(|rule| rule.within.value) else { return true };
+    let half = edge.spacing / 2.0;
+    let (dx, dy) = match edge.measure {
+        Measure::Height => (within + half, half),
+        Measure::Length { .. } => (within + half, within + half),
+        Measure::Level => (within + edge.hi.0 - edge.lo.0, within),
+    };
+    places(elevation, at, dx, dy).any(|p| {
+        may_stand(elevation, masonry, rules, p)
+            && service(masonry, edge, p, within).is_some_and(|s| match edge.measure {
+                Measure::Height => (s.place - at.1).abs() <= half,
+                Measure::Length { ring } => {
+                    let off = (s.place - length_to(edge, at)).abs();
+                    off <= half || (ring && edge.to - off <= half)
+                }
+                Measure::Level => true,
+            })
+    })
 }
 
 /// The length along an edge to its point nearest to `p`, mm.
@@ -73,10 +82,6 @@ fn length_to(edge: &Edge, p: Point) -> f64 {
         along += s.length();
     }
     best.1
-}
-
-fn matches_words(words: &str, message: &str) -> bool {
-    message.contains(words)
 }
 
 fn places(e: &Elevation, about: Point, dx: f64, dy: f64) -> impl Iterator<Item = Point> {

@@ -7,7 +7,7 @@
 //! and a piece in which no square of 4 mm fits is ignored.
 
 use super::place::mm;
-use super::reason::reason;
+use super::reason::{Wanted, reaches, reason};
 use super::{Finding, Rule, Severity, Subject};
 use crate::elevation::Point;
 use crate::masonry::{Cell, Intervals, Strips};
@@ -276,7 +276,10 @@ fn finding(s: &Subject<'_>, piece: &Piece) -> Finding {
     let (lo, hi) = piece.bounds();
     let area = m2(piece.area());
     let (h, v) = (s.rules.horizontal.value, s.rules.vertical.value);
-    let why = reason(s, piece.place(), h / 2.0, v / 2.0).map_or_else(String::new, |r| format!(": {r}"));
+    let (place, reach) = (piece.place(), (h / 2.0, v / 2.0));
+    let serves = |p: Point| reaches(&s.masonry.strips, p, place, reach);
+    let wanted = Wanted { about: place, reach, serves: &serves };
+    let why = reason(s, &wanted).map_or_else(String::new, |r| format!(": {r}"));
     Finding {
         rule: Rule::Coverage,
         severity: Severity::Breach,
@@ -289,7 +292,7 @@ fn finding(s: &Subject<'_>, piece: &Piece) -> Finding {
             mm(h),
             mm(v)
         ),
-        at: piece.place(),
+        at: place,
         measured: Some(area),
         required: Some(0.0),
         source: s.rules.horizontal.source.clone(),

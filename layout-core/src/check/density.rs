@@ -19,11 +19,17 @@ pub(super) fn check(s: &Subject<'_>, out: &mut Vec<Finding>) {
         0 => String::new(),
         n => format!(", with {n} for the edges on top,"),
     };
+    let short = fewest - s.ties.len();
+    let mend = if s.elevation.automatic {
+        format!("no place was found for {short} more; reduce the edge distance or the distance between ties")
+    } else {
+        format!("place {short} more")
+    };
     out.push(Finding {
         rule: Rule::Density,
         severity: Severity::Breach,
         message: format!(
-            "{} ties on {area:.2} m² of masonry; at least {per_m2:.2} per m²{on_top} makes {fewest}",
+            "{} ties on {area:.2} m² of masonry; at least {per_m2:.2} per m²{on_top} makes {fewest}: {mend}",
             s.ties.len()
         ),
         at: (f64::midpoint(lo.0, hi.0), f64::midpoint(lo.1, hi.1)),

@@ -19,14 +19,15 @@ pub(super) fn check(s: &Subject<'_>, out: &mut Vec<Finding>) {
             (
                 d,
                 format!(
-                    "{} is {} mm from the nearest {what}; at least {} is asked for",
+                    "{} is {} mm from the nearest {what}; at least {} is asked for: move it {} mm away from there",
                     tie(p),
                     mm(d),
-                    mm(limit)
+                    mm(limit),
+                    mm(limit - d)
                 ),
             )
         } else {
-            (0.0, format!("{} stands off the masonry and holds nothing", tie(p)))
+            (0.0, format!("{} stands off the masonry and holds nothing: move it onto the wall", tie(p)))
         };
         out.push(Finding {
             rule: Rule::EdgeDistance,

@@ -1,8 +1,9 @@
 //! Rule 3: edges have ties near enough and close enough together.
 
 use super::place::{at, mm};
-use super::reason::reason;
+use super::reason::{Wanted, reason};
 use super::{Finding, Rule, Severity, Subject};
+use crate::elevation::Point;
 use crate::masonry::{Edge, EdgeKind, Measure, edges, service};
 use crate::rules::EdgeRule;
 use crate::units::{DISTANCE_TOLERANCE, EPSILON};
@@ -13,13 +14,33 @@ pub(super) fn check(s: &Subject<'_>, out: &mut Vec<Finding>) {
         let places = places_served(s, &edge, rule);
         for (from, to) in unserved(&edge, &places, edge.spacing / 2.0) {
             let mut found = finding(&edge, rule, from, to, places.is_empty());
-            let up = if edge.measure == Measure::Height { edge.spacing / 2.0 } else { rule.within.value };
-            if let Some(why) = reason(s, found.at, rule.within.value, up) {
+            if let Some(why) = why(s, &edge, rule, found.at, f64::midpoint(from, to)) {
                 found.message = format!("{}; {why}", found.message);
             }
             out.push(found);
         }
     }
+}
+
+/// What keeps ties from standing near a place of an edge.
+fn why(s: &Subject<'_>, edge: &Edge, rule: &EdgeRule, about: Point, middle: f64) -> Option<String> {
+    let (within, half) = (rule.within.value, edge.spacing / 2.0);
+    let reach = match edge.measure {
+        Measure::Height => (within, half),
+        Measure::Level => (within + (edge.hi.0 - edge.lo.0) / 2.0, within),
+        Measure::Length { .. } => (within + half, within + half),
+    };
+    let serves = |p: Point| {
+        service(s.masonry, edge, p, within)
+            .is_some_and(|found| edge.measure == Measure::Level || (found.place - middle).abs() <= half)
+    };
+    // A hair into the masonry that the edge borders, which is on the left of its pieces.
+    let piece = edge.pieces.iter().min_by(|a, b| a.distance(about).total_cmp(&b.distance(about)));
+    let about = piece.filter(|p| p.length() > 0.0).map_or(about, |p| {
+        let off = 0.1 / p.length();
+        (about.0 - (p.b.1 - p.a.1) * off, about.1 + (p.b.0 - p.a.0) * off)
+    });
+    reason(s, &Wanted { about, reach, serves: &serves })
 }
 
 /// The places on an edge that ties serve about, in order.

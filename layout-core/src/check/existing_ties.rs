@@ -19,11 +19,12 @@ pub(super) fn check(s: &Subject<'_>, out: &mut Vec<Finding>) {
                     rule: Rule::ExistingTies,
                     severity: Severity::Breach,
                     message: format!(
-                        "{} is {} mm from the old tie at {}; at least {} is asked for",
+                        "{} is {} mm from the old tie at {}; at least {} is asked for: move it {} mm away",
                         tie(p),
                         mm(d),
                         at(q),
-                        mm(limit)
+                        mm(limit),
+                        mm(limit - d)
                     ),
                     at: p,
                     measured: Some(d),

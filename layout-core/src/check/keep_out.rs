@@ -29,7 +29,12 @@ pub(super) fn check(s: &Subject<'_>, out: &mut Vec<Finding>) {
             out.push(Finding {
                 rule: Rule::KeepOut,
                 severity: Severity::Breach,
-                message: format!("{} {where_to}; it has to be clear of it by {} mm", tie(p), mm(k.clearance)),
+                message: format!(
+                    "{} {where_to}; it has to be clear of it by {} mm: move it {} mm further out",
+                    tie(p),
+                    mm(k.clearance),
+                    mm(k.clearance - d)
+                ),
                 at: p,
                 measured: Some(d),
                 required: Some(k.clearance),
@@ -43,11 +48,15 @@ fn words(k: &KeepOut) -> String {
     if k.name.is_empty() { "the keep-out".to_owned() } else { format!("the keep-out '{}'", k.name) }
 }
 
-/// A keep-out that a place is too close to, in words.
-pub(super) fn keep_out_at(s: &Subject<'_>, p: Point) -> Option<String> {
-    let close =
-        |k: &&KeepOut| clear_of(&shape_ring(&k.shape), p) < k.clearance - DISTANCE_TOLERANCE - EPSILON;
-    s.elevation.keep_outs.iter().find(close).map(words)
+/// The keep-out that a place is too close to, by how much, mm, and in words.
+pub(super) fn too_near(s: &Subject<'_>, p: Point) -> Option<(f64, String)> {
+    s.elevation
+        .keep_outs
+        .iter()
+        .map(|k| (k.clearance - clear_of(&shape_ring(&k.shape), p), k))
+        .filter(|(lacks, _)| *lacks > DISTANCE_TOLERANCE + EPSILON)
+        .max_by(|a, b| a.0.total_cmp(&b.0))
+        .map(|(lacks, k)| (lacks, words(k)))
 }
 
 /// Distance of a point outside a ring; below 0 inside it, mm.

@@ -22,11 +22,12 @@ pub(super) fn check(s: &Subject<'_>, out: &mut Vec<Finding>) {
                     rule: Rule::SpacingBetween,
                     severity: Severity::Breach,
                     message: format!(
-                        "{} is {} mm from the tie at {}; at least {} is asked for",
+                        "{} is {} mm from the tie at {}; at least {} is asked for: move one of them {} mm away",
                         tie(q),
                         mm(d),
                         at(p),
-                        mm(limit)
+                        mm(limit),
+                        mm(limit - d)
                     ),
                     at: q,
                     measured: Some(d),

@@ -9,6 +9,9 @@ use crate::units::{DISTANCE_TOLERANCE, EPSILON};
 /// Distances are kept to within this, mm: a pier of exactly twice the edge distance still takes a tie.
 const HAIR: f64 = 1e-4;
 
+/// A tie on the very boundary holds nothing: where no edge distance is asked for, this much is kept, mm.
+const OFF_BOUNDARY: f64 = 0.5;
+
 /// What ties keep clear of.
 pub(super) struct Standing<'a> {
     masonry: &'a Masonry,
@@ -52,7 +55,7 @@ impl<'a> Standing<'a> {
         old_ties.sort_by(|p, q| p.1.total_cmp(&q.1));
         Self {
             masonry,
-            edge_distance: (rules.edge_distance.value - HAIR).max(0.0),
+            edge_distance: (rules.edge_distance.value - HAIR).max(OFF_BOUNDARY),
             keep_outs,
             old_ties,
             existing_clearance: rules.existing_clearance.value,
