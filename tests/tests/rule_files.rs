@@ -233,6 +233,24 @@ fn what_is_no_file_of_rules() {
 }
 
 #[test]
+fn a_spoilt_file_is_refused_with_a_place() {
+    let with_place = |text: &str| {
+        let said = message(text);
+        for line in said.lines().filter(|l| *l != "no error") {
+            let mut figures = line.strip_prefix("own.ron:").unwrap_or("").split(':');
+            let mut figure = || figures.next().and_then(|n| n.parse::<usize>().ok()).is_some_and(|n| n > 0);
+            assert!(figure() && figure(), "no place in: {said}");
+        }
+    };
+    for at in 0..SOUND.len() {
+        with_place(&SOUND[..at]);
+        for put in ["", "(", "]", "\"", "\n", "7", "x", "NaN", "None", "-"] {
+            with_place(&format!("{}{put}{}", &SOUND[..at], &SOUND[at + 1..]));
+        }
+    }
+}
+
+#[test]
 fn a_file_begun_from_a_set_has_its_values() {
     for set in sets::all().into_iter().chain([sound()]) {
         let again = parse(&template(&set), "own.ron").unwrap_or_else(|e| panic!("{}: {e}", set.id));
@@ -247,7 +265,7 @@ fn the_command_lists_a_file_and_begins_one() {
     let ran = tiewright(&["rules", &file]);
     assert_eq!((ran.status, ran.err.as_str()), (0, ""));
     for words in [
-        "Thrapple & Wend, open ground",
+        "Thrapple & Wend: open ground",
         "675 mm",
         "Thrapple & Wend, works standard 12, issue C, 2025, 4.1 (given by the user)",
         "Approved Document A (England), 2013, section 2C (published)",
@@ -273,7 +291,7 @@ fn the_command_lists_a_file_and_begins_one() {
 #[test]
 fn every_command_shows_the_name_and_the_sources() {
     let project = example("saltings-cottage.ron");
-    let name = "Thrapple & Wend, open ground";
+    let name = "Thrapple & Wend: open ground";
     let ran = tiewright(&["set-out", &project]);
     assert!(ran.status == 0 && ran.out.contains(name), "{}{}", ran.out, ran.err);
     let ran = tiewright(&["take-off", &project]);

@@ -1,6 +1,7 @@
 //! The fields of a project file in words: what they are called and what belongs there.
 
-use super::locate::{Holds, Look, Tree};
+use super::holds::Holds;
+use super::locate::{Look, Tree};
 use super::rule_words;
 use layout_core::elevation::{Fix, SideCondition, TieForm};
 use std::fmt::Debug;

@@ -3,6 +3,8 @@
 //! A tolerant scan of RON text into a tree of values with their places. It reads no types and
 //! accepts what the real reader refuses, so that any fault can be given its line, column and field.
 
+use super::holds::Holds;
+
 /// Values nested deeper than this are refused: a project needs ten levels.
 const DEEPEST: usize = 64;
 
@@ -85,27 +87,6 @@ pub struct Broken {
     pub at: usize,
     /// What is wrong.
     pub message: String,
-}
-
-/// What a file holds: its fields have other words.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub enum Holds {
-    /// A project.
-    #[default]
-    Project,
-    /// Rules of a firm's own.
-    Rules,
-}
-
-impl Holds {
-    /// What it is called.
-    #[must_use]
-    pub fn words(self) -> &'static str {
-        match self {
-            Self::Project => "project",
-            Self::Rules => "file of rules",
-        }
-    }
 }
 
 /// The values of a text as a tree.

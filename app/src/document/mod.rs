@@ -4,6 +4,7 @@ pub mod edit;
 mod field_words;
 pub mod file;
 mod history;
+mod holds;
 pub mod item;
 pub mod locate;
 mod read_error;
@@ -16,6 +17,7 @@ mod save_text;
 
 pub use edit::{Change, Details, Edit};
 pub use history::History;
+pub use holds::Holds;
 pub use item::{Item, Object};
 
 use std::sync::Arc;

@@ -1,7 +1,8 @@
 //! What is wrong with a project file, in words, with its place.
 
 use super::field_words::{belongs, belongs_at, found, is_point, one_of, path, path_of_missing, shorten};
-use super::locate::{Holds, LineColumn, Look, Tree, after_end, byte_at, line_column};
+use super::holds::Holds;
+use super::locate::{LineColumn, Look, Tree, after_end, byte_at, line_column};
 use super::rule_words;
 use layout_core::elevation::{FORMAT, Fault};
 use ron::error::{Error, SpannedError};
@@ -49,7 +50,9 @@ impl fmt::Display for ReadErrors {
             if !e.field.is_empty() {
                 write!(f, " {}:", e.field)?;
             }
-            write!(f, " {}", e.message)?;
+            // A name from the file may have a line's end in it.
+            let message: String = e.message.chars().map(|c| if c.is_control() { ' ' } else { c }).collect();
+            write!(f, " {message}")?;
         }
         Ok(())
     }

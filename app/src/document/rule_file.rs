@@ -3,7 +3,7 @@
 //! RON, `format: 1`. [`super::rule_template`] writes one to begin from.
 
 use super::file::{cannot_read, decode, from_ron};
-use super::locate::Holds;
+use super::holds::Holds;
 use super::read_error::{Places, ReadError, ReadErrors};
 use layout_core::rules::{Density, EdgeRule, EdgeScope, RuleSet, sets};
 use layout_core::source::{Source, Sourced, Sureness};

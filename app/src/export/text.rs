@@ -109,6 +109,11 @@ pub fn take_off(report: &Report, spare_per_cent: f64) -> String {
     out.push_str("At least: no layout that meets the rules has fewer ties than that.\n");
     out.push_str(&materials(report, spare_per_cent));
     if !report.plans.is_empty() {
+        out.push_str("\nMarking out\n");
+        for (elevation, plan) in report.elevations() {
+            let text = format!("{}: {}", one_line(&elevation.name), marking_out(&plan.marking));
+            out.push_str(&wrapped(&text, "  ", LINE));
+        }
         out.push_str("\nRules\n");
         out.push_str(&rules_used(report));
     }

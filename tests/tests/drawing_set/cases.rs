@@ -174,7 +174,7 @@ pub fn larkspur() -> Case {
 }
 
 pub fn load(file: &std::path::Path) -> Case {
-    let project = tiewright::document::file::read(file).expect("the example is a project");
+    let project = tiewright::document::file::read_checked(file).expect("the example is a project");
     let plans = project.elevations.iter().map(laid_out).collect();
     Case { project, plans }
 }
