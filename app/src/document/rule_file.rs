@@ -251,6 +251,10 @@ fn document<T>(g: &Given<T>) -> String {
 
 fn rule_set(w: Written) -> RuleSet {
     let mut remarks = w.notes;
+    let horizontal = sourced(w.horizontal, "Spacing along the wall", &mut remarks);
+    let vertical = sourced(w.vertical, "Spacing up the wall", &mut remarks);
+    let density = sourced(w.per_m2, "Ties for the area", &mut remarks);
+    let edges = w.edges.map(|e| edge_rule(e, &mut remarks));
     let [edge_distance, between, existing_clearance] = PRACTICE;
     let mut or = |g: Option<Given<f64>>, label: &str, practice: f64| {
         g.map_or_else(|| Sourced::common_practice(practice), |g| sourced(g, label, &mut remarks))
@@ -262,10 +266,10 @@ fn rule_set(w: Written) -> RuleSet {
     RuleSet {
         id: w.name.trim().to_owned(),
         title: if title.is_empty() { "Rules of the firm's own".to_owned() } else { title.to_owned() },
-        horizontal: sourced(w.horizontal, "Spacing along the wall", &mut remarks),
-        vertical: sourced(w.vertical, "Spacing up the wall", &mut remarks),
-        density: sourced(w.per_m2, "Ties for the area", &mut remarks),
-        edges: w.edges.map(|e| edge_rule(e, &mut remarks)),
+        horizontal,
+        vertical,
+        density,
+        edges,
         edge_distance,
         between,
         existing_clearance,

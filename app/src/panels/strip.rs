@@ -33,7 +33,9 @@ pub(super) fn show(ui: &mut Ui, cx: &mut Context<'_>) {
         if tool == Tool::OldTie {
             form(ui, cx);
         }
-        buttons(ui, cx);
+        if !Entry::fields(tool).is_empty() {
+            buttons(ui, cx);
+        }
     });
 }
 
@@ -49,7 +51,8 @@ fn title(tool: Tool) -> &'static str {
         Tool::Joint => "Movement joint",
         Tool::OldTie => "Old tie",
         Tool::Pin => "Pinned tie",
-        Tool::Select | Tool::Pan | Tool::Lock => "",
+        Tool::Lock => "Locked area: drag about the ties that are to stay",
+        Tool::Select | Tool::Pan => "",
     }
 }
 

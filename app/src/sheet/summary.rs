@@ -281,7 +281,7 @@ fn tell(notes: &mut Notes, project: &Project, plans: &[Outcome<'_>], paper: Pape
     notes.para(
         Layer::Notes,
         "Each value says in brackets how it was seen: published; seen second-hand; from memory, confirm before use; \
-         recomputed; given by the user. A value without a source is common practice. Check the edition in force.",
+         recomputed; given by the user; assumed, confirm before use. A value without a source is common practice. Check the edition in force.",
     );
 }
 
