@@ -104,6 +104,7 @@ impl Planner {
         Habits::of(self.elevation(), self.session.feet).put_in_force(&ctx);
         let typing = ctx.text_edit_focused();
         let mut requests = Vec::new();
+        self.take_pasted(&ctx, typing);
         let mut cx = Context {
             document: &self.document,
             derived: &self.derived,

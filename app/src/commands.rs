@@ -47,6 +47,12 @@ pub enum Command {
     BedJoints,
     /// Changes between mm and feet and inches.
     Feet,
+    /// Chooses a wall to start from.
+    StartShape,
+    /// Shows or hides the table of openings.
+    Table,
+    /// Reads rows of openings.
+    PasteRows,
     /// Adds an elevation.
     AddElevation,
     /// Goes to the name field of the elevation.
@@ -102,7 +108,7 @@ const fn spec(label: &'static str, tip: &'static str, keys: Option<KeyboardShort
 
 impl Command {
     /// Every command, by menu.
-    pub const ALL: [Self; 46] = [
+    pub const ALL: [Self; 50] = [
         Self::New,
         Self::Open,
         Self::Save,
@@ -124,6 +130,9 @@ impl Command {
         Self::BedJoints,
         Self::Theme,
         Self::Feet,
+        Self::StartShape,
+        Self::Table,
+        Self::PasteRows,
         Self::AddElevation,
         Self::RenameElevation,
         Self::DuplicateElevation,
@@ -140,6 +149,7 @@ impl Command {
         Self::Pick(Tool::WallCorners),
         Self::Pick(Tool::Rectangle),
         Self::Pick(Tool::Arched),
+        Self::Pick(Tool::Pointed),
         Self::Pick(Tool::Circle),
         Self::Pick(Tool::Polygon),
         Self::Pick(Tool::KeepOut),
@@ -181,6 +191,15 @@ impl Command {
             Self::Theme => spec("Light or dark", "Change between light and dark", ctrl(Key::T)),
             Self::Feet => {
                 spec("Feet and inches", "Show lengths in feet and inches instead of mm", ctrl(Key::U))
+            }
+            Self::StartShape => spec(
+                "Start from a shape…",
+                "A plain wall, gable, lean-to and so on by its sizes",
+                ctrl_shift(Key::W),
+            ),
+            Self::Table => spec("Table of openings", "Show every opening as a row of sizes", plain(Key::F4)),
+            Self::PasteRows => {
+                spec("Openings from rows…", "Read openings from rows of a spreadsheet", ctrl_shift(Key::V))
             }
             Self::AddElevation => {
                 spec("Add elevation", "Add an elevation to the project", ctrl_shift(Key::N))
@@ -228,7 +247,7 @@ impl Command {
     pub fn while_typing(self) -> bool {
         let text_keys = matches!(self, Self::Undo | Self::Redo);
         let has_command = self.spec().keys.is_some_and(|k| k.modifiers.command || k.modifiers.alt);
-        let function_key = matches!(self, Self::Shortcuts | Self::RenameElevation);
+        let function_key = matches!(self, Self::Shortcuts | Self::RenameElevation | Self::Table);
         (has_command && !text_keys) || function_key
     }
 }

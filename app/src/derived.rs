@@ -47,6 +47,10 @@ struct Entry {
     current: bool,
     /// Tells this drawing of this elevation from every other.
     id: u64,
+    /// Tells this elevation from every other, whatever is drawn on it.
+    line: u64,
+    /// How long its latest layout took.
+    took: Option<Duration>,
     /// Since when the drawing is as it stands.
     since: Instant,
 }
@@ -54,11 +58,14 @@ struct Entry {
 /// A drawing to set out, by the id of its entry.
 type Job = (u64, Elevation);
 
+/// What came of a job, and how long it took.
+type Done = (u64, Outcome, Duration);
+
 struct Worker {
     jobs: Sender<Job>,
-    results: Receiver<(u64, Outcome)>,
-    /// The drawing it is at, and its place in the project.
-    busy: Option<(u64, usize)>,
+    results: Receiver<Done>,
+    /// The elevation it is at.
+    busy: Option<u64>,
 }
 
 /// Layouts of a document's elevations.
@@ -114,7 +121,7 @@ impl Derived {
             self.revision = Some(revision);
             self.match_entries(project);
         }
-        let deadline = Instant::now() + self.patience;
+        let deadline = Instant::now() + self.worth_waiting(first);
         loop {
             self.send_next(first, ctx);
             if self.entries.iter().all(|e| e.current) {
@@ -123,7 +130,7 @@ impl Derived {
             let wait = deadline.saturating_duration_since(Instant::now());
             let Some(worker) = &self.worker else { break };
             match worker.results.recv_timeout(wait) {
-                Ok((id, outcome)) => self.receive(id, outcome),
+                Ok(done) => self.receive(done),
                 Err(RecvTimeoutError::Timeout) => {
                     ctx.request_repaint_after(LATE);
                     break;
@@ -134,6 +141,13 @@ impl Derived {
                 }
             }
         }
+    }
+
+    /// How long to wait for a layout within a frame: not at all where the one before took longer, so that the
+    /// window keeps its pace while a large wall is dragged about.
+    fn worth_waiting(&self, first: usize) -> Duration {
+        let slow = |e: &Entry| e.took.is_some_and(|t| t > self.patience);
+        if self.entries.get(first).is_some_and(slow) { Duration::ZERO } else { self.patience }
     }
 
     fn match_entries(&mut self, project: &Project) {
@@ -148,11 +162,14 @@ impl Derived {
             // The last good layout of the same place is shown until the new one is ready.
             let entry = slot.unwrap_or_else(|| {
                 self.serial += 1;
+                let before = old.get_mut(i).and_then(Option::take);
                 Entry {
                     elevation: elevation.clone(),
-                    outcome: old.get_mut(i).and_then(Option::take).and_then(|e| e.outcome),
                     current: false,
                     id: self.serial,
+                    line: before.as_ref().map_or(self.serial, |e| e.line),
+                    took: before.as_ref().and_then(|e| e.took),
+                    outcome: before.and_then(|e| e.outcome),
                     since: Instant::now(),
                 }
             });
@@ -170,21 +187,21 @@ impl Derived {
         }
         let entry = &self.entries[i];
         if worker.jobs.send((entry.id, entry.elevation.clone())).is_ok() {
-            worker.busy = Some((entry.id, i));
+            worker.busy = Some(entry.line);
         } else {
             self.worker = None;
         }
     }
 
-    fn receive(&mut self, id: u64, outcome: Outcome) {
-        let place = self.worker.as_mut().and_then(|w| w.busy.take()).map(|(_, i)| i);
-        let outcome = Arc::new(outcome);
-        if let Some(e) = self.entries.iter_mut().find(|e| e.id == id) {
-            e.outcome = Some(outcome);
-            e.current = true;
-        } else if let Some(e) = place.and_then(|i| self.entries.get_mut(i)).filter(|e| !e.current) {
-            // The drawing has moved on since: still nearer to it than what is shown.
-            e.outcome = Some(outcome);
+    fn receive(&mut self, (id, outcome, took): Done) {
+        let line = self.worker.as_mut().and_then(|w| w.busy.take());
+        // The drawing may have moved on since: the layout is still nearer to it than what is shown. One of an
+        // elevation that is gone is dropped.
+        let fits = |e: &&mut Entry| e.id == id || (Some(e.line) == line && !e.current);
+        if let Some(e) = self.entries.iter_mut().find(fits) {
+            e.current |= e.id == id;
+            e.outcome = Some(Arc::new(outcome));
+            e.took = Some(took);
         }
     }
 
@@ -245,7 +262,9 @@ fn spawn(ctx: egui::Context) -> Worker {
     let (done, results) = channel();
     std::thread::spawn(move || {
         while let Ok((id, elevation)) = todo.recv() {
-            if done.send((id, Outcome::of(&elevation))).is_err() {
+            let begun = Instant::now();
+            let outcome = Outcome::of(&elevation);
+            if done.send((id, outcome, begun.elapsed())).is_err() {
                 return;
             }
             ctx.request_repaint();
@@ -284,6 +303,41 @@ mod tests {
         assert!(before.is_some() && d.plan(0).is_some(), "something is shown at every moment");
         until_current(&mut d, &large, 1, &ctx);
         assert!(d.plan(0).map(|p| p.ties.len()) > before);
+    }
+
+    #[test]
+    fn a_layout_of_an_elevation_that_is_gone_is_dropped() {
+        let ctx = egui::Context::default();
+        let mut d = Derived::new(Duration::ZERO);
+        let mut project = wall(9000.0);
+        project.elevations.extend(wall(3000.0).elevations);
+        d.update(&project, 0, 0, &ctx);
+        // The first is being set out; it goes, and the second has its place.
+        project.elevations.remove(0);
+        d.update(&project, 1, 0, &ctx);
+        let expected = layout_core::plan(&project.elevations[0]).map(|p| p.ties.len()).ok();
+        let end = Instant::now() + Duration::from_secs(60);
+        while !d.is_current(0) {
+            assert!(Instant::now() < end, "a small wall is set out in less than a minute");
+            assert!(d.plan(0).is_none(), "the layout of another elevation is shown");
+            std::thread::sleep(Duration::from_millis(2));
+            d.update(&project, 1, 0, &ctx);
+        }
+        assert_eq!(d.plan(0).map(|p| p.ties.len()), expected);
+    }
+
+    #[test]
+    fn a_wall_that_takes_long_is_not_waited_for_again() {
+        let ctx = egui::Context::default();
+        let mut d = Derived::new(Duration::from_secs(60));
+        d.update(&wall(3000.0), 0, 0, &ctx);
+        assert_eq!(d.worth_waiting(0), Duration::from_secs(60));
+        d.patience = Duration::from_nanos(1);
+        d.update(&wall(9000.0), 1, 0, &ctx);
+        assert_eq!(d.worth_waiting(0), Duration::ZERO);
+        // What was learnt stays with the elevation when it is drawn anew.
+        d.update(&wall(6000.0), 2, 0, &ctx);
+        assert_eq!(d.worth_waiting(0), Duration::ZERO);
     }
 
     #[test]

@@ -5,6 +5,7 @@
 pub mod app;
 pub mod canvas;
 pub mod cli;
+mod clipboard;
 pub mod commands;
 pub mod derived;
 pub mod document;

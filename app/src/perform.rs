@@ -8,7 +8,8 @@ use crate::commands::Command;
 use crate::document::item::free_name;
 use crate::document::{Change, Details, Edit, Item, Object};
 use crate::services::FileFor;
-use crate::session::{Dialog, Request, Selection, Then};
+use crate::session::{Dialog, Request, Selection, ShapeDraft, Then};
+use crate::tools::presets::PRESETS;
 use crate::tools::{self, Tool};
 
 /// What elevations are called, in the order they are added.
@@ -37,6 +38,12 @@ impl Planner {
                 self.session.finding = finding;
                 self.look_at((at.0 - 900.0, at.1 - 700.0, at.0 + 900.0, at.1 + 700.0));
             }
+            Request::Preset(group, i) => {
+                if let Some(preset) = PRESETS.get(group).and_then(|(_, list)| list.get(i)) {
+                    self.take_tool(preset.tool);
+                    self.session.entry.take(preset);
+                }
+            }
             Request::Run(command) => self.run(command, ctx),
             Request::Unsaved(save, then) => self.settle(save, then, ctx),
             Request::ChooseRules => self.pick(FileFor::Rules, ctx),
@@ -51,7 +58,7 @@ impl Planner {
         }
     }
 
-    fn edit(&mut self, edit: &Edit) -> bool {
+    pub(crate) fn edit(&mut self, edit: &Edit) -> bool {
         // Findings are numbered anew by every layout.
         self.session.finding = None;
         let done = self.document.apply(edit);
@@ -62,7 +69,11 @@ impl Planner {
     }
 
     fn add_and_select(&mut self, i: usize, change: Change) {
-        let outline = matches!(change, Change::Outline(_));
+        let outline = match &change {
+            Change::Outline(_) => true,
+            Change::Group(_, changes) => changes.iter().any(|c| matches!(c, Change::Outline(_))),
+            _ => false,
+        };
         let kind = match &change {
             Change::Add(object) => Some(object.clone()),
             Change::Duplicate(item, _) => self.elevation().and_then(|e| item.object(e)),
@@ -112,6 +123,9 @@ impl Planner {
                 let details = Details::of(self.document.project());
                 self.session.dialog = Some(Dialog::Details(Box::new(details)));
             }
+            Command::StartShape => self.session.dialog = Some(Dialog::Shape(ShapeDraft::default())),
+            Command::Table => self.session.table ^= true,
+            Command::PasteRows => self.session.dialog = Some(Dialog::Rows(String::new())),
             Command::Shortcuts => self.session.dialog = Some(Dialog::Shortcuts),
             Command::Cautions => self.session.dialog = Some(Dialog::Cautions),
             Command::Undo | Command::Redo => self.step(command == Command::Undo),
@@ -164,6 +178,7 @@ impl Planner {
         }
         self.session.tool = tool;
         self.session.draft = None;
+        self.session.entry.name.clear();
     }
 
     /// Undo or redo, and a look at the elevation it was about.

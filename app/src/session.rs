@@ -8,6 +8,7 @@ use layout_core::rules::WindPlace;
 use crate::canvas::View;
 use crate::commands::Command;
 use crate::derived::Derived;
+use crate::document::wall_shapes::WallShape;
 use crate::document::{Change, Details, Document, Edit, Item};
 use crate::rule_files::RuleFiles;
 use crate::services::FileFor;
@@ -54,10 +55,29 @@ pub enum Dialog {
     },
     /// The words of the project.
     Details(Box<Details>),
+    /// A wall to start from.
+    Shape(ShapeDraft),
+    /// Rows of openings to paste.
+    Rows(String),
     /// The list of shortcuts.
     Shortcuts,
     /// What to mind before drilling.
     Cautions,
+}
+
+/// A wall that is being chosen to start from.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ShapeDraft {
+    /// Its shape.
+    pub shape: WallShape,
+    /// Its sizes, mm, in the order of the shape.
+    pub sizes: Vec<f64>,
+}
+
+impl Default for ShapeDraft {
+    fn default() -> Self {
+        Self { shape: WallShape::Plain, sizes: WallShape::Plain.usual() }
+    }
 }
 
 /// Something to tell the user.
@@ -123,6 +143,10 @@ pub struct Session {
     pub measured: (u32, f64),
     /// Whether lengths are shown in feet and inches.
     pub feet: bool,
+    /// Whether the table of openings is shown.
+    pub table: bool,
+    /// The selection that the table has scrolled to.
+    pub table_at: Option<Item>,
     /// Counts gestures, so that each has a number of its own.
     pub gestures: u64,
 }
@@ -150,6 +174,8 @@ impl Default for Session {
             building: Building::default(),
             measured: (10, 750.0),
             feet: false,
+            table: false,
+            table_at: None,
             gestures: 0,
         }
     }
@@ -232,6 +258,8 @@ pub enum Request {
     ZoomTo((f64, f64, f64, f64)),
     /// Show the place of a finding, mm, and ring it.
     ShowFinding(Option<usize>, Point),
+    /// Take the tool and the sizes of a preset: its group and its place in it.
+    Preset(usize, usize),
     /// Run a command.
     Run(Command),
     /// The question about unsaved changes was answered: save first (`true`) or drop them.

@@ -79,18 +79,29 @@ impl Window {
     /// A window of a size on a project.
     #[must_use]
     pub fn sized(project: Project, width: f32, height: f32) -> Self {
+        // Layouts are waited for, so that what a test reads is that of the drawing as it stands.
+        let mut window = Self::made(project, Duration::from_secs(60), width, height);
+        window.h.run();
+        window
+    }
+
+    /// A window that waits no longer than this for a layout within a frame.
+    #[must_use]
+    pub fn waiting(project: Project, patience: Duration) -> Self {
+        Self::made(project, patience, 1280.0, 800.0)
+    }
+
+    fn made(project: Project, patience: Duration, width: f32, height: f32) -> Self {
         let world = Arc::new(World::default());
         let services: Arc<dyn Services> = world.clone();
-        // Layouts are waited for, so that what a test reads is that of the drawing as it stands.
-        let planner = Planner::new(project, services).patient(Duration::from_secs(60));
-        let mut h = Harness::builder()
+        let planner = Planner::new(project, services).patient(patience);
+        let h = Harness::builder()
             .with_size(vec2(width, height))
             .with_pixels_per_point(1.0)
             .with_theme(egui::Theme::Light)
             .with_max_steps(16)
             .with_context_setup(tiewright::theme::install)
             .build_ui_state(|ui, planner: &mut Planner| planner.ui(ui), planner);
-        h.run();
         Self { h, world }
     }
 

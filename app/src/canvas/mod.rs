@@ -3,6 +3,7 @@
 mod fill;
 mod labels;
 mod overlay;
+mod picture;
 mod rulers;
 mod sides;
 mod symbols;
@@ -10,6 +11,7 @@ mod ties;
 mod view;
 mod wall;
 
+pub(crate) use picture::wall_picture;
 pub use symbols::{Symbol, paint_symbol};
 pub use view::View;
 

@@ -91,6 +91,10 @@ pub enum Change {
     Style(Style),
     /// How the rows of a long plain stretch stand to each other.
     Pattern(Pattern),
+    /// What holds each side.
+    Sides(Vec<SideCondition>),
+    /// Changes that are one step, one after the other, with its name.
+    Group(String, Vec<Change>),
 }
 
 const GONE: &str = "it is no longer there";
@@ -210,6 +214,12 @@ impl Change {
             Self::Automatic(automatic) => e.automatic = *automatic,
             Self::Style(style) => e.style = *style,
             Self::Pattern(pattern) => e.pattern = *pattern,
+            Self::Sides(sides) => e.sides.clone_from(sides),
+            Self::Group(_, changes) => {
+                for change in changes {
+                    change.apply(e)?;
+                }
+            }
         }
         Ok(())
     }
@@ -241,6 +251,8 @@ impl Change {
             Self::Style(Style::Even) => "Set ties out in even rows".to_owned(),
             Self::Style(Style::Fewest) => "Set out the fewest ties".to_owned(),
             Self::Pattern(Pattern::Staggered) => "Stagger the rows".to_owned(),
+            Self::Sides(_) => "Change the sides".to_owned(),
+            Self::Group(name, _) => name.clone(),
             Self::Pattern(Pattern::Stacked) => "Stack the rows".to_owned(),
         }
     }

@@ -3,17 +3,20 @@
 pub mod edit;
 mod field_words;
 pub mod file;
+pub mod heads;
 mod history;
 mod holds;
 pub mod item;
 pub mod locate;
 mod read_error;
 pub mod replace;
+pub mod rows;
 pub mod rule_file;
 pub mod rule_links;
 pub mod rule_template;
 mod rule_words;
 mod save_text;
+pub mod wall_shapes;
 
 pub use edit::{Change, Details, Edit};
 pub use history::History;

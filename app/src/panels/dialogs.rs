@@ -17,13 +17,18 @@ pub fn show(ui: &mut Ui, cx: &mut Context<'_>) {
     let mut open = true;
     let frame = egui::Frame::popup(ui.style()).inner_margin(egui::Margin::same(18));
     let modal = Modal::new(Id::unique("dialog")).frame(frame).show(ui.ctx(), |ui| {
-        ui.set_width(if matches!(dialog, Dialog::Shortcuts) { 560.0 } else { 440.0 });
+        ui.set_width(match dialog {
+            Dialog::Shortcuts | Dialog::Shape(_) | Dialog::Rows(_) => 560.0,
+            _ => 440.0,
+        });
         match &mut dialog {
             Dialog::Unsaved(then) => unsaved(ui, cx, then, &mut open),
             Dialog::Path { what, text, error, replace } => {
                 path(ui, cx, *what, text, error, replace, &mut open);
             }
             Dialog::Details(details) => project_details(ui, cx, details, &mut open),
+            Dialog::Shape(draft) => super::wall_dialog::show(ui, cx, draft, &mut open),
+            Dialog::Rows(text) => super::rows_dialog::show(ui, cx, text, &mut open),
             Dialog::Shortcuts => shortcuts(ui, &mut open),
             Dialog::Cautions => cautions(ui, &mut open),
         }
@@ -39,7 +44,7 @@ pub fn show(ui: &mut Ui, cx: &mut Context<'_>) {
     }
 }
 
-fn title(ui: &mut Ui, text: &str) {
+pub(super) fn title(ui: &mut Ui, text: &str) {
     ui.label(RichText::new(text).font(egui::FontId::new(16.0, bold())));
     ui.add_space(6.0);
 }

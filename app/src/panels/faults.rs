@@ -4,6 +4,7 @@ use egui::{Align, Align2, Button, FontId, Frame, Layout, Margin, RichText, Strok
 use layout_core::elevation::{Elevation, Fault, FaultKind};
 
 use super::items::item_of;
+use crate::commands::Command;
 use crate::session::{Context, Request, Selection};
 use crate::theme::{Palette, bold};
 
@@ -15,6 +16,7 @@ pub(super) fn show(ui: &mut Ui, cx: &mut Context<'_>) {
             if cx.session.draft.is_none() {
                 let how = "Drag a rectangle from corner to corner, or type its size above.";
                 middle(ui, cx, &p, "No wall drawn yet", how);
+                begin(ui, cx);
             }
         }
         Some(e) => faulty(ui, cx, &e, &p),
@@ -39,6 +41,17 @@ fn middle(ui: &Ui, cx: &Context<'_>, p: &Palette, title: &str, text: &str) {
     let painter = ui.painter();
     painter.text(c, Align2::CENTER_BOTTOM, title, FontId::new(20.0, bold()), p.ink_soft);
     painter.text(c + vec2(0.0, 8.0), Align2::CENTER_TOP, text, FontId::proportional(13.0), p.ink_soft);
+}
+
+/// Ways to begin, on a bare sheet.
+fn begin(ui: &mut Ui, cx: &mut Context<'_>) {
+    let at = cx.session.view.rect.center() + vec2(-100.0, 40.0);
+    let room = egui::Rect::from_min_size(at, vec2(200.0, 28.0));
+    let command = Command::StartShape;
+    let button = Button::new("Start from a gable, a semi…");
+    if ui.put(room, button).on_hover_text(command.tip_text(ui.ctx())).clicked() {
+        cx.run(command);
+    }
 }
 
 fn faulty(ui: &mut Ui, cx: &mut Context<'_>, e: &Elevation, p: &Palette) {

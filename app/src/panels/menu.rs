@@ -30,14 +30,25 @@ pub(super) fn show(ui: &mut Ui, cx: &mut Context<'_>) {
             ],
         );
         let tools: Vec<Command> = Tool::ALL.into_iter().map(Command::Pick).collect();
-        menu(ui, cx, "Draw", &[&tools[..2], &tools[2..4], &tools[4..8], &tools[8..]]);
+        menu(
+            ui,
+            cx,
+            "Draw",
+            &[
+                &[Command::StartShape, Command::PasteRows],
+                &tools[..2],
+                &tools[2..4],
+                &tools[4..9],
+                &tools[9..],
+            ],
+        );
         menu(
             ui,
             cx,
             "View",
             &[
                 &[Command::Fit, Command::ZoomToSelection, Command::ZoomIn, Command::ZoomOut],
-                &[Command::Marks, Command::BedJoints],
+                &[Command::Marks, Command::BedJoints, Command::Table],
                 &[Command::Theme, Command::Feet],
             ],
         );
@@ -144,6 +155,7 @@ fn name(cx: &Context<'_>, command: Command) -> String {
 fn ticked(cx: &Context<'_>, command: Command) -> bool {
     match command {
         Command::Marks => cx.session.layers.marks,
+        Command::Table => cx.session.table,
         Command::Feet => cx.session.feet,
         Command::BedJoints => cx.session.layers.bed_joints,
         Command::Pick(tool) => cx.session.tool == tool,
@@ -171,7 +183,7 @@ pub fn enabled(cx: &Context<'_>, command: Command) -> bool {
         Command::ElevationUp => cx.session.elevation > 0,
         Command::ElevationDown => cx.session.elevation + 1 < count,
         Command::NextElevation | Command::PreviousElevation => count > 1,
-        Command::Export => count > 0,
+        Command::Export | Command::StartShape | Command::PasteRows => count > 0,
         Command::Pick(tool) => count > 0 || matches!(tool, Tool::Select | Tool::Pan),
         _ => true,
     }

@@ -8,13 +8,16 @@ mod findings;
 mod german;
 mod items;
 pub mod menu;
+mod openings;
 mod own_rules;
 mod properties;
+mod rows_dialog;
 mod rules;
 mod status;
 mod strip;
 mod summary;
 mod toolbox;
+mod wall_dialog;
 
 use egui::{CentralPanel, Frame, Margin, Panel, ScrollArea, Ui};
 
@@ -43,6 +46,14 @@ pub fn show(ui: &mut Ui, cx: &mut Context<'_>) {
     Panel::top("strip")
         .frame(Frame::new().fill(p.board_high).inner_margin(Margin::symmetric(10, 5)))
         .show(ui, |ui| strip::show(ui, cx));
+    if cx.session.table {
+        Panel::bottom("openings")
+            .frame(bar.inner_margin(Margin::symmetric(10, 4)))
+            .resizable(true)
+            .default_size(190.0)
+            .size_range(96.0..=420.0)
+            .show(ui, |ui| openings::show(ui, cx));
+    }
     CentralPanel::default().frame(Frame::new().fill(p.paper)).show(ui, |ui| {
         canvas::show(ui, cx);
         faults::show(ui, cx);

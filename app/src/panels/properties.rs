@@ -9,6 +9,7 @@ use layout_core::units::tidy_mm;
 
 use super::items::item_of;
 use crate::commands::Command;
+use crate::document::heads::Head;
 use crate::document::item::side;
 use crate::document::{Change, Item, Object};
 use crate::session::{Context, Selection};
@@ -238,6 +239,9 @@ fn shape_fields(f: &mut Fields<'_>, mut shape: Shape, foot: &str) -> Shape {
         f.changed = true;
         return turned_into(&shape, kind);
     }
+    if Head::of(&shape) == Head::Pointed {
+        return pointed_fields(f, &shape, foot);
+    }
     match &mut shape {
         Shape::Rect { x, y, w, h } => {
             f.place("Left", x);
@@ -260,6 +264,18 @@ fn shape_fields(f: &mut Fields<'_>, mut shape: Shape, foot: &str) -> Shape {
         Shape::Polygon(points) => ring_fields(f, points),
     }
     shape
+}
+
+/// A pointed head is drawn anew from its bounds.
+fn pointed_fields(f: &mut Fields<'_>, shape: &Shape, foot: &str) -> Shape {
+    let (mut l, mut b, r, t) = shape_bounds(shape);
+    let (mut w, mut h) = (tidy_mm(r - l), tidy_mm(t - b));
+    f.place("Left", &mut l);
+    f.height(foot, &mut b);
+    f.size("Width", &mut w);
+    f.size("Height", &mut h);
+    quiet(f.ui, "A pointed head, each arc struck from the foot of the other.");
+    if f.changed { Head::Pointed.filling((l, b, l + w, b + h)) } else { shape.clone() }
 }
 
 /// Corners of a ring as a table: along, height, take out.

@@ -4,9 +4,10 @@ use egui::{Button, ComboBox, RichText, Ui};
 use layout_core::elevation::TieForm;
 
 use crate::commands::Command;
-use crate::session::Context;
+use crate::session::{Context, Request};
 use crate::theme::Palette;
 use crate::tools::entry::{Entry, Field};
+use crate::tools::presets::PRESETS;
 use crate::tools::{self, Draft, Tool};
 use crate::widgets::choose;
 use crate::widgets::number::{self, Must};
@@ -45,6 +46,7 @@ fn title(tool: Tool) -> &'static str {
         Tool::WallCorners => "Corner of the wall",
         Tool::Rectangle => "Opening",
         Tool::Arched => "Arched opening",
+        Tool::Pointed => "Pointed opening",
         Tool::Circle => "Round opening",
         Tool::Polygon => "Corner of the opening",
         Tool::KeepOut | Tool::RoundKeepOut | Tool::KeepOutCorners => "Keep-out",
@@ -75,6 +77,28 @@ fn view_buttons(ui: &mut Ui, cx: &mut Context<'_>) {
             cx.run(command);
         }
     }
+    ui.separator();
+    presets(ui, cx);
+}
+
+/// Openings and keep-outs of common sizes: one is taken in hand and placed by a click.
+fn presets(ui: &mut Ui, cx: &mut Context<'_>) {
+    let tip = "Take a window, a door or what is kept clear of in hand; then click where it goes";
+    let menu = ui.menu_button("Common sizes ▾", |ui| {
+        ui.set_min_width(170.0);
+        for (group, (title, list)) in PRESETS.into_iter().enumerate() {
+            ui.menu_button(title, |ui| {
+                ui.set_min_width(280.0);
+                for (i, preset) in list.iter().enumerate() {
+                    if ui.button(preset.label).clicked() {
+                        cx.ask(Request::Preset(group, i));
+                        ui.close();
+                    }
+                }
+            });
+        }
+    });
+    menu.response.on_hover_text(tip).accessible_name("Common sizes");
 }
 
 fn number_field(ui: &mut Ui, cx: &mut Context<'_>, field: Field) {
@@ -143,6 +167,12 @@ fn buttons(ui: &mut Ui, cx: &mut Context<'_>) {
         let p = Palette::of(ui.ctx());
         ui.label(RichText::new(format!("{count} corners")).color(p.ink_soft));
         return;
+    }
+    if tool == Tool::Wall {
+        let command = Command::StartShape;
+        if ui.button(command.spec().label).on_hover_text(command.tip_text(ui.ctx())).clicked() {
+            cx.run(command);
+        }
     }
     let word = if tool == Tool::Wall { "Draw wall" } else { "Add" };
     if ui.button(word).on_hover_text("Draw it at the typed place and size").clicked() {

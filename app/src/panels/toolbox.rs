@@ -12,7 +12,7 @@ use crate::widgets::{heading, icon};
 const GROUPS: [&[Tool]; 4] = [
     &[Tool::Select, Tool::Pan],
     &[Tool::Wall, Tool::WallCorners],
-    &[Tool::Rectangle, Tool::Arched, Tool::Circle, Tool::Polygon],
+    &[Tool::Rectangle, Tool::Arched, Tool::Pointed, Tool::Circle, Tool::Polygon],
     &[Tool::KeepOut, Tool::Joint, Tool::OldTie, Tool::Pin, Tool::Lock],
 ];
 

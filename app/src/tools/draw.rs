@@ -7,6 +7,7 @@ use super::entry::{Entry, Field};
 use super::pick;
 use super::snap::Lines;
 use crate::canvas::Pointer;
+use crate::document::heads::Head;
 use crate::document::item::side;
 use crate::document::{Change, Item, Object};
 use crate::session::{Context, Request, Selection};
@@ -115,6 +116,9 @@ pub(crate) fn box_shape(tool: Tool, from: Point, to: Point) -> Option<Shape> {
     }
     if w < LEAST || h < LEAST {
         return None;
+    }
+    if tool == Tool::Pointed {
+        return Some(Head::Pointed.filling((x, y, x + w, y + h)));
     }
     Some(if tool == Tool::Arched {
         // A flat arch of 150 mm unless the opening is too small for it.

@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use layout_core::elevation::{Elevation, ExistingTie, KeepOut, MovementJoint, Opening, Shape, TieForm};
 
 use super::Tool;
+use crate::document::heads::pointed;
 use crate::document::{Change, Object};
 
 /// A number typed for a tool, mm.
@@ -37,13 +38,13 @@ impl Field {
         match (self, tool) {
             (Self::X, Tool::Circle | Tool::RoundKeepOut) => "Centre x",
             (Self::Y, Tool::Circle | Tool::RoundKeepOut) => "Centre y",
-            (Self::X, Tool::Rectangle | Tool::Arched | Tool::KeepOut | Tool::Wall) => "Left",
-            (Self::Y, Tool::Rectangle | Tool::Arched) => "Sill",
+            (Self::X, Tool::Rectangle | Tool::Arched | Tool::Pointed | Tool::KeepOut | Tool::Wall) => "Left",
+            (Self::Y, Tool::Rectangle | Tool::Arched | Tool::Pointed) => "Sill",
             (Self::Y, Tool::KeepOut | Tool::Wall) => "Foot",
             (Self::X, _) => "x",
             (Self::Y, _) => "y",
             (Self::Width, _) => "Width",
-            (Self::Height, Tool::Arched) => "To springing",
+            (Self::Height, Tool::Arched | Tool::Pointed) => "To springing",
             (Self::Height, _) => "Height",
             (Self::Rise, _) => "Rise",
             (Self::Radius, _) => "Radius",
@@ -71,6 +72,8 @@ impl Field {
             (Self::Width, Tool::Wall) => 9000.0,
             (Self::Width, Tool::Arched) => 1000.0,
             (Self::Width, Tool::KeepOut) => 450.0,
+            (Self::Width, Tool::Pointed) => 685.0,
+            (Self::Rise, Tool::Pointed) => 593.0,
             (Self::Width, _) => 1200.0,
             (Self::Height, Tool::Wall) => 5250.0,
             (Self::Height, Tool::Arched) => 2100.0,
@@ -103,6 +106,8 @@ pub struct Entry {
     typed: BTreeMap<(Tool, Field), f64>,
     /// Form of the next old tie.
     pub form: TieForm,
+    /// Name of the next keep-out.
+    pub name: String,
 }
 
 impl Entry {
@@ -114,7 +119,7 @@ impl Entry {
             Tool::Wall => &[Field::Width, Field::Height],
             Tool::WallCorners | Tool::Polygon | Tool::OldTie | Tool::Pin => &[Field::X, Field::Y],
             Tool::Rectangle => &[Field::X, Field::Y, Field::Width, Field::Height],
-            Tool::Arched => &[Field::X, Field::Y, Field::Width, Field::Height, Field::Rise],
+            Tool::Arched | Tool::Pointed => &[Field::X, Field::Y, Field::Width, Field::Height, Field::Rise],
             Tool::Circle => &[Field::X, Field::Y, Field::Radius],
             Tool::KeepOut => &[Field::X, Field::Y, Field::Width, Field::Height, Field::Clearance],
             Tool::RoundKeepOut => &[Field::X, Field::Y, Field::Radius, Field::Clearance],
@@ -153,6 +158,7 @@ impl Entry {
             Tool::Wall => Some(Change::Outline(vec![(x, y), (x + w, y), (x + w, y + h), (x, y + h)])),
             Tool::Rectangle => opening(Shape::Rect { x, y, w, h }),
             Tool::Arched => opening(Shape::Arched { x, y, w, h, rise: get(Field::Rise) }),
+            Tool::Pointed => opening(Shape::Polygon(pointed(x, y, w, h, get(Field::Rise)))),
             Tool::Circle => opening(Shape::Circle { x, y, r: get(Field::Radius) }),
             Tool::KeepOut => Some(self.keep_out(tool, Shape::Rect { x, y, w, h })),
             Tool::RoundKeepOut => Some(self.keep_out(tool, Shape::Circle { x, y, r: get(Field::Radius) })),
@@ -180,6 +186,6 @@ impl Entry {
     #[must_use]
     pub fn keep_out(&self, tool: Tool, shape: Shape) -> Change {
         let clearance = self.get(tool, Field::Clearance, None);
-        Change::Add(Object::KeepOut(KeepOut { name: String::new(), shape, clearance }))
+        Change::Add(Object::KeepOut(KeepOut { name: self.name.clone(), shape, clearance }))
     }
 }

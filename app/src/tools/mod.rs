@@ -4,6 +4,7 @@ mod draw;
 pub mod entry;
 mod handles;
 pub mod pick;
+pub mod presets;
 mod select;
 pub mod snap;
 
@@ -34,6 +35,8 @@ pub enum Tool {
     Rectangle,
     /// Draws an opening with an arched head.
     Arched,
+    /// Draws an opening with a pointed head.
+    Pointed,
     /// Draws a round opening.
     Circle,
     /// Draws an opening corner by corner.
@@ -56,13 +59,14 @@ pub enum Tool {
 
 impl Tool {
     /// All tools, as the palette shows them.
-    pub const ALL: [Self; 15] = [
+    pub const ALL: [Self; 16] = [
         Self::Select,
         Self::Pan,
         Self::Wall,
         Self::WallCorners,
         Self::Rectangle,
         Self::Arched,
+        Self::Pointed,
         Self::Circle,
         Self::Polygon,
         Self::KeepOut,
@@ -84,6 +88,7 @@ impl Tool {
             Self::WallCorners => ("Wall by corners", "Draw the outline corner by corner", Key::L),
             Self::Rectangle => ("Rectangle", "Draw a rectangular opening", Key::R),
             Self::Arched => ("Arched head", "Draw an opening with an arched head", Key::A),
+            Self::Pointed => ("Pointed head", "Draw an opening with a pointed head", Key::N),
             Self::Circle => ("Circle", "Draw a round opening", Key::C),
             Self::Polygon => ("Polygon", "Draw an opening corner by corner", Key::G),
             Self::KeepOut => ("Keep-out", "Draw an area where nothing may be drilled", Key::K),
@@ -116,7 +121,7 @@ impl Tool {
             (Self::WallCorners | Self::Polygon | Self::KeepOutCorners, false) => {
                 "Click the first corner, or type corners above"
             }
-            (Self::Rectangle | Self::Arched | Self::KeepOut, _) => {
+            (Self::Rectangle | Self::Arched | Self::Pointed | Self::KeepOut, _) => {
                 "Drag from corner to corner; a click places the size typed above"
             }
             (Self::Circle | Self::RoundKeepOut, _) => {

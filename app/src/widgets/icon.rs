@@ -64,6 +64,16 @@ pub fn tool(painter: &Painter, rect: Rect, tool: Tool, ink: Color32, ground: Col
             }));
             painter.add(Shape::closed_line(ring, line));
         }
+        Tool::Pointed => {
+            let mut ring = vec![at(-5.0, 7.5), at(5.0, 7.5)];
+            for (side, steps) in [(1.0, [0.0, 20.0, 40.0, 60.0]), (-1.0, [60.0, 40.0, 20.0, 0.0])] {
+                ring.extend(steps.map(|a: f32| {
+                    let a = a.to_radians();
+                    at(side * (10.0 * a.cos() - 5.0), -10.0 * a.sin())
+                }));
+            }
+            painter.add(Shape::closed_line(ring, line));
+        }
         Tool::Circle => {
             painter.circle_stroke(c, 6.8, line);
             painter.line_segment([at(-6.5, 0.0), at(6.5, 0.0)], hair);

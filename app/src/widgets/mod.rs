@@ -56,8 +56,12 @@ pub fn elided(
 
 /// A labelled row whose right part is laid out by the caller; the label has a fixed width.
 pub fn labelled<R>(ui: &mut Ui, label: &str, add: impl FnOnce(&mut Ui) -> R) -> R {
+    labelled_wide(ui, label, 96.0, add)
+}
+
+/// A labelled row with a label of this width, points.
+pub fn labelled_wide<R>(ui: &mut Ui, label: &str, width: f32, add: impl FnOnce(&mut Ui) -> R) -> R {
     ui.horizontal(|ui| {
-        let width = 96.0;
         let (rect, _) = ui.allocate_exact_size(vec2(width, 24.0), egui::Sense::hover());
         let p = Palette::of(ui.ctx());
         let at = rect.left_center();

@@ -1,0 +1,150 @@
+//! What a frame costs while an opening is dragged, without a display: the whole window as it is, its layouts
+//! worked out as always, drawn and tessellated.
+//!
+//! `cargo bench -p tiewright --bench dragging`; under `cargo test --benches` a few frames. Frames come sixty a
+//! second, as from a screen; in each the opening moves on by 25 mm. A frame's time is that of the thread of the
+//! window, from the input to the triangles; processor time is that of all threads, the layouts' own included.
+
+use std::sync::Arc;
+use std::time::{Duration, Instant};
+
+use egui::{Context, Event, Modifiers, PointerButton, Pos2, RawInput, Rect, pos2, vec2};
+use layout_core::elevation::{Elevation, Opening, Point, Project, Shape};
+use tiewright::app::Planner;
+use tiewright::services::Desktop;
+
+/// One frame at 60 a second.
+const FRAME: Duration = Duration::from_micros(16_667);
+
+/// Frames of a drag.
+const FRAMES: usize = 300;
+
+/// A front of so many bays of 3.0 m and storeys of 2.7 m, a window of 1.2 x 1.2 m in each.
+fn front(bays: usize, storeys: usize) -> Elevation {
+    let (w, h) = (3000.0 * bays as f64, 2700.0 * storeys as f64);
+    let mut e = Elevation::new("Front", vec![(0.0, 0.0), (w, 0.0), (w, h), (0.0, h)]);
+    for storey in 0..storeys {
+        for bay in 0..bays {
+            let (x, y) = (900.0 + 3000.0 * bay as f64, 900.0 + 2700.0 * storey as f64);
+            let shape = Shape::Rect { x, y, w: 1200.0, h: 1200.0 };
+            e.openings.push(Opening { name: format!("W{}.{}", storey + 1, bay + 1), shape });
+        }
+    }
+    e
+}
+
+/// The window, and the hand on its mouse.
+struct Hand {
+    ctx: Context,
+    planner: Planner,
+    size: egui::Vec2,
+    begun: Instant,
+}
+
+impl Hand {
+    fn new(e: Elevation, size: egui::Vec2) -> Self {
+        let project = Project { elevations: vec![e], ..Project::default() };
+        let desktop = Desktop::new(|_, _| Ok(()));
+        let ctx = Context::default();
+        tiewright::theme::install(&ctx);
+        let mut hand =
+            Self { ctx, planner: Planner::new(project, Arc::new(desktop)), size, begun: Instant::now() };
+        while !hand.current() {
+            hand.frame(Vec::new());
+            std::thread::sleep(FRAME);
+        }
+        hand
+    }
+
+    fn current(&self) -> bool {
+        self.planner.derived().is_current(0)
+    }
+
+    /// One frame, from the input to the triangles.
+    fn frame(&mut self, events: Vec<Event>) -> Duration {
+        let input = RawInput {
+            screen_rect: Some(Rect::from_min_size(Pos2::ZERO, self.size)),
+            time: Some(self.begun.elapsed().as_secs_f64()),
+            max_texture_side: Some(8192),
+            events,
+            ..RawInput::default()
+        };
+        let begun = Instant::now();
+        let planner = &mut self.planner;
+        let out = self.ctx.run_ui(input, |ui| planner.ui(ui));
+        std::hint::black_box(self.ctx.tessellate(out.shapes, out.pixels_per_point));
+        begun.elapsed()
+    }
+
+    fn at(&self, p: Point) -> Pos2 {
+        self.planner.world_to_screen(p)
+    }
+}
+
+/// Processor time of every thread of the process so far; `None` where the system does not tell.
+fn processor() -> Option<Duration> {
+    let threads = std::fs::read_dir("/proc/self/task").ok()?;
+    let of = |path: std::path::PathBuf| {
+        let text = std::fs::read_to_string(path.join("schedstat")).ok()?;
+        text.split(' ').next()?.parse::<u64>().ok()
+    };
+    Some(Duration::from_nanos(threads.flatten().filter_map(|t| of(t.path())).sum()))
+}
+
+fn button(at: Pos2, pressed: bool) -> Event {
+    Event::PointerButton { pos: at, button: PointerButton::Primary, pressed, modifiers: Modifiers::NONE }
+}
+
+/// Drags the opening in the middle to and fro, and prints what the frames took.
+fn drag(name: &str, e: Elevation, size: egui::Vec2, frames: usize) {
+    let middle = e.openings.len() / 2;
+    let (l, b, r, t) = layout_core::elevation::shape_bounds(&e.openings[middle].shape);
+    let mut hand = Hand::new(e, size);
+    let from: Point = (f64::midpoint(l, r) + 130.0, f64::midpoint(b, t) + 130.0);
+    let press = hand.at(from);
+    hand.frame(vec![Event::PointerMoved(press)]);
+    hand.frame(vec![button(press, true)]);
+    // Past the distance from which on a press is a drag.
+    hand.frame(vec![Event::PointerMoved(press + vec2(12.0, 0.0))]);
+    let (mut times, mut shown) = (Vec::with_capacity(frames), 0);
+    let mut before = hand.planner.derived().outcome(0).map(Arc::as_ptr);
+    let (begun, spent) = (Instant::now(), processor());
+    for i in 0..frames {
+        let (turn, step) = (i / 20, i % 20);
+        let along = if turn % 2 == 0 { step } else { 20 - step };
+        let to = hand.at((from.0 + 25.0 * along as f64, from.1));
+        times.push(hand.frame(vec![Event::PointerMoved(pos2(to.x + 12.0, to.y))]));
+        let now = hand.planner.derived().outcome(0).map(Arc::as_ptr);
+        shown += usize::from(now != before);
+        before = now;
+        std::thread::sleep((FRAME * (i as u32 + 1)).saturating_sub(begun.elapsed()));
+    }
+    let spent = processor().zip(spent).map(|(now, then)| now.saturating_sub(then));
+    let changed = hand.planner.document().revision();
+    hand.frame(vec![button(press, false)]);
+    let ties = hand.planner.derived().plan(0).map_or(0, |p| p.ties.len());
+    times.sort();
+    let ms = |d: Duration| d.as_secs_f64() * 1e3;
+    println!(
+        "{name}, {} x {}: {ties} ties; a frame {:.1} ms in the median, {:.1} at most in 95 of 100, {:.1} at worst; \
+         processor time {} ms a frame; {changed} changes and {shown} layouts shown in {frames} frames",
+        size.x,
+        size.y,
+        ms(times[frames / 2]),
+        ms(times[frames * 95 / 100]),
+        ms(times[frames - 1]),
+        spent.map_or_else(|| "unknown".to_owned(), |s| format!("{:.1}", ms(s) / frames as f64)),
+    );
+}
+
+fn main() {
+    // cargo says --test where it only wants to see that the bench runs.
+    let trial = std::env::args().any(|a| a == "--test");
+    let frames = if trial { 5 } else { FRAMES };
+    drag("A front of 21 bays", front(7, 3), vec2(1280.0, 800.0), frames);
+    if !trial {
+        drag("A front of 21 bays", front(7, 3), vec2(1920.0, 1080.0), frames);
+        drag("A block of 832 bays", front(52, 16), vec2(1280.0, 800.0), frames);
+        drag("A block of 832 bays", front(52, 16), vec2(1920.0, 1080.0), frames);
+    }
+}
