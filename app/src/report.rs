@@ -3,9 +3,7 @@
 use layout_core::check::{Finding, Severity};
 use layout_core::elevation::{Elevation, Fault, Project, TieForm};
 use layout_core::{Plan, Role};
-use std::num::NonZero;
-use std::sync::atomic::{AtomicUsize, Ordering};
-use std::thread;
+use rayon::prelude::*;
 
 /// What every output reminds the reader of.
 pub const CAUTION: &str = "Before drilling, look for hidden services, loose masonry and asbestos. Work at height, \
@@ -21,13 +19,13 @@ pub struct Report {
 }
 
 impl Report {
-    /// Sets out and checks every elevation; large projects on several threads, with the same result.
+    /// Sets out and checks every elevation; on as many cores as there are, with the same result.
     ///
     /// # Errors
     ///
     /// The first elevation that cannot be set out, by its index, and its faults.
     pub fn of(project: Project) -> Result<Self, (usize, Vec<Fault>)> {
-        let plans = plan_all(&project.elevations);
+        let plans: Vec<_> = project.elevations.par_iter().map(layout_core::plan).collect();
         let plans = plans.into_iter().enumerate().map(|(i, p)| p.map_err(|faults| (i, faults)));
         let plans = plans.collect::<Result<_, _>>()?;
         Ok(Self { project, plans })
@@ -61,34 +59,6 @@ impl Report {
     pub fn role_count(&self, role: Role) -> usize {
         self.plans.iter().map(|p| p.count(role)).sum()
     }
-}
-
-fn plan_all(elevations: &[Elevation]) -> Vec<Result<Plan, Vec<Fault>>> {
-    let threads = thread::available_parallelism().map_or(1, NonZero::get).min(elevations.len());
-    if threads < 2 {
-        return elevations.iter().map(layout_core::plan).collect();
-    }
-    // Each thread takes the next elevation that no other has; results go back by index.
-    let next = AtomicUsize::new(0);
-    let work = || {
-        let mut done = Vec::new();
-        while let Some((i, e)) = {
-            let i = next.fetch_add(1, Ordering::Relaxed);
-            elevations.get(i).map(|e| (i, e))
-        } {
-            done.push((i, layout_core::plan(e)));
-        }
-        done
-    };
-    let mut all: Vec<_> = thread::scope(|s| {
-        let workers: Vec<_> = (0..threads).map(|_| s.spawn(work)).collect();
-        workers
-            .into_iter()
-            .flat_map(|w| w.join().unwrap_or_else(|panic| std::panic::resume_unwind(panic)))
-            .collect()
-    });
-    all.sort_by_key(|(i, _)| *i);
-    all.into_iter().map(|(_, plan)| plan).collect()
 }
 
 /// The breaches of a plan.

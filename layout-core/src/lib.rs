@@ -7,6 +7,8 @@ pub mod bound;
 pub mod check;
 mod coursing;
 pub mod elevation;
+mod fields;
+mod many;
 pub mod marking;
 pub mod masonry;
 pub mod plan;

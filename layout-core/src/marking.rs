@@ -79,13 +79,14 @@ pub fn marking(elevation: &Elevation, masonry: &[Vec<Point>], rules: &RuleSet, t
     let datum = elevation.outline.iter().map(|p| p.0).fold(f64::INFINITY, f64::min);
     let mut out = Marking { rows: rows.len(), ties: ties.len(), ..Marking::default() };
     let (mut stepped, mut steps) = (0, 0);
-    for row in &rows {
+    let heights: Vec<f64> = rows.iter().map(|row| row[0].1).collect();
+    for (row, width) in rows.iter().zip(widths_at(masonry, &heights)) {
         let different = different_steps(row);
         if different > 0 {
             (stepped, steps) = (stepped + 1, steps + different);
             out.most_steps = out.most_steps.max(different);
         }
-        let enough = width_at(masonry, row[0].1) / (2.0 * rules.horizontal.value);
+        let enough = width / (2.0 * rules.horizontal.value);
         if row.len() as f64 >= enough - EPSILON {
             out.main_rows += 1;
             out.on_grid +=
@@ -134,18 +135,21 @@ fn is_round(distance: f64, half_brick: f64) -> bool {
     })
 }
 
-/// Length of masonry at a height, mm.
-fn width_at(masonry: &[Vec<Point>], y: f64) -> f64 {
-    let mut xs: Vec<f64> = Vec::new();
+/// Length of masonry at each height, mm; `heights` from below, outer rings anticlockwise and holes clockwise.
+fn widths_at(masonry: &[Vec<Point>], heights: &[f64]) -> Vec<f64> {
+    let mut widths = vec![0.0; heights.len()];
     for ring in masonry {
         for (a, b) in ring.iter().zip(ring.iter().cycle().skip(1)) {
-            if (a.1 > y) != (b.1 > y) {
-                xs.push(a.0 + (y - a.1) / (b.1 - a.1) * (b.0 - a.0));
+            // A side that runs up has the masonry at its left: it ends a length; one that runs down begins one.
+            let (lo, hi, sign) = if a.1 < b.1 { (a, b, 1.0) } else { (b, a, -1.0) };
+            let from = heights.partition_point(|&y| y < lo.1);
+            for (y, width) in heights[from..].iter().zip(&mut widths[from..]).take_while(|(y, _)| **y < hi.1)
+            {
+                *width += sign * (lo.0 + (y - lo.1) / (hi.1 - lo.1) * (hi.0 - lo.0));
             }
         }
     }
-    xs.sort_by(f64::total_cmp);
-    xs.chunks_exact(2).map(|c| c[1] - c[0]).sum()
+    widths
 }
 
 /// What makes openings each other's like: kind, size, and how they stand to the courses, mm.

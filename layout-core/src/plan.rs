@@ -1,13 +1,14 @@
 //! The whole job for one elevation: validate, set out, check, count.
 
 use crate::bound::lower_bound;
-use crate::check::{Finding, Severity, check, notes};
+use crate::check::{Counted, Finding, Severity, examine, notes};
 use crate::elevation::{Elevation, Fault, FaultKind, Point, validate};
+use crate::many::each;
 use crate::marking::{Marking, marking};
-use crate::masonry::{EdgeKind, Masonry, edges, service};
+use crate::masonry::{EdgeKind, Masonry};
 use crate::rules::{RuleSet, resolve};
 use crate::setting_out::{Placed, set_out};
-use crate::units::{DISTANCE_TOLERANCE, EPSILON, m2};
+use crate::units::{EPSILON, m2};
 
 /// A new tie with its place in the schedule.
 #[derive(Clone, Debug, PartialEq)]
@@ -149,18 +150,23 @@ pub fn plan(elevation: &Elevation) -> Result<Plan, Vec<Fault>> {
     }
     let rules = resolve(&elevation.rules).map_err(|_| faults.clone())?;
     let masonry = Masonry::new(elevation);
-    let placed = set_out(elevation, &masonry, &rules);
-    let points: Vec<Point> = placed.iter().map(|p| p.at).collect();
-    let mut findings = check(elevation, &masonry, &rules, &points);
+    let ((placed, (mut findings, counted)), bound) = rayon::join(
+        || {
+            let placed = set_out(elevation, &masonry, &rules);
+            let points: Vec<Point> = placed.iter().map(|p| p.at).collect();
+            let examined = examine(elevation, &masonry, &rules, &points);
+            (placed, examined)
+        },
+        || lower_bound(elevation, &masonry, &rules),
+    );
     findings.extend(notes(&faults));
     findings.sort_by_key(|f| f.severity);
     let broken = findings.iter().any(|f| f.severity == Severity::Breach);
-    let bound = lower_bound(elevation, &masonry, &rules);
     Ok(Plan {
         lower_bound: if broken { bound.min(placed.len()) } else { bound },
         gross_area: m2(masonry.gross_area),
         net_area: m2(masonry.net_area),
-        ties: marked(elevation, &placed, &roles(elevation, &masonry, &rules, &points)),
+        ties: marked(elevation, &placed, &roles(placed.len(), &counted, &rules)),
         marking: marking(elevation, &masonry.rings, &rules, &points),
         findings,
         rules,
@@ -169,12 +175,11 @@ pub fn plan(elevation: &Elevation) -> Result<Plan, Vec<Fault>> {
 }
 
 /// The role of each tie: the first kind of edge it counts for.
-fn roles(elevation: &Elevation, masonry: &Masonry, rules: &RuleSet, ties: &[Point]) -> Vec<Role> {
-    let mut roles = vec![Role::Field; ties.len()];
+fn roles(ties: usize, counted: &[Counted], rules: &RuleSet) -> Vec<Role> {
+    let mut roles = vec![Role::Field; ties];
     let Some(rule) = &rules.edges else { return roles };
     let within = rule.within.value + DISTANCE_TOLERANCE;
-    // The ties come row by row.
-    for edge in edges(masonry, elevation, rule) {
+    for edge in counted {
         let role = match edge.kind {
             EdgeKind::Verge => Role::Verge,
             EdgeKind::Joint => Role::Joint,
@@ -183,18 +188,14 @@ fn roles(elevation: &Elevation, masonry: &Masonry, rules: &RuleSet, ties: &[Poin
             // No role of their own.
             EdgeKind::Corner | EdgeKind::Top => continue,
         };
-        let from = ties.partition_point(|p| p.1 < edge.lo.1 - within);
-        let to = ties.partition_point(|p| p.1 <= edge.hi.1 + within);
-        for i in from..to {
-            if role < roles[i] && masonry.holds(ties[i]) && service(masonry, &edge, ties[i], within).is_some()
-            {
-                roles[i] = role;
-            }
+        for &(tie, _) in edge.ties.iter().filter(|(_, distance)| *distance <= within) {
+            roles[tie as usize] = roles[tie as usize].min(role);
         }
     }
     roles
 }
 
+/// The ties with their marks: of each role numbered from 1, in order.
 fn marked(elevation: &Elevation, placed: &[Placed], roles: &[Role]) -> Vec<Tie> {
     let by_height = |mut ties: Vec<Point>| {
         ties.sort_by(|a, b| a.1.total_cmp(&b.1));
@@ -207,15 +208,15 @@ fn marked(elevation: &Elevation, placed: &[Placed], roles: &[Role]) -> Vec<Tie> 
         list[from..].iter().take_while(|q| q.1 <= p.1 + EPSILON).any(|q| (q.0 - p.0).abs() <= EPSILON)
     };
     let mut counts = [0usize; Role::ALL.len()];
-    placed
-        .iter()
-        .zip(roles)
-        .map(|(p, &role)| {
-            let n = &mut counts[role as usize];
-            *n += 1;
-            let locked = p.pinned && listed(&locked, p.at);
-            let pinned = p.pinned && (!locked || listed(&pinned, p.at));
-            Tie { mark: format!("{}{n}", role.letter()), at: p.at, role, pinned, locked }
-        })
-        .collect()
+    let mut number = |role: Role| {
+        counts[role as usize] += 1;
+        counts[role as usize]
+    };
+    let numbers: Vec<usize> = roles.iter().map(|&r| number(r)).collect();
+    each(placed.len(), |i| {
+        let (p, role) = (placed[i], roles[i]);
+        let locked = p.pinned && listed(&locked, p.at);
+        let pinned = p.pinned && (!locked || listed(&pinned, p.at));
+        Tie { mark: format!("{}{}", role.letter(), numbers[i]), at: p.at, role, pinned, locked }
+    })
 }

@@ -7,10 +7,10 @@ use crate::units::{DISTANCE_TOLERANCE, EPSILON};
 
 pub(super) fn check(s: &Subject<'_>, out: &mut Vec<Finding>) {
     let limit = s.rules.edge_distance.value;
-    for &p in s.ties {
-        let (measured, message) = if s.masonry.contains(p) {
-            let least = limit - DISTANCE_TOLERANCE - EPSILON;
-            let Some((d, i)) = s.masonry.boundary.nearest_within(p, least) else { continue };
+    let least = limit - DISTANCE_TOLERANCE - EPSILON;
+    for (&p, stand) in s.ties.iter().zip(&s.stands) {
+        let (measured, message) = if stand.inside {
+            let Some((d, i)) = stand.nearest.filter(|n| n.0 < least) else { continue };
             let what = match s.masonry.boundary.segments[i as usize].kind {
                 BoundaryKind::Side(_) => "side of the wall",
                 BoundaryKind::Opening => "opening",

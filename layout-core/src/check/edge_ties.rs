@@ -2,24 +2,35 @@
 
 use super::place::{at, mm};
 use super::reason::{Wanted, reason};
-use super::{Finding, Rule, Severity, Subject};
+use super::{Counted, Finding, Rule, Severity, Subject};
 use crate::elevation::Point;
-use crate::masonry::{Edge, EdgeKind, Measure, edges, service};
+use crate::many::{each, gather};
+use crate::masonry::{Edge, EdgeKind, Measure, Service, edges, service};
 use crate::rules::EdgeRule;
 use crate::units::{DISTANCE_TOLERANCE, EPSILON};
 
-pub(super) fn check(s: &Subject<'_>, out: &mut Vec<Finding>) {
-    let Some(rule) = &s.rules.edges else { return };
-    for edge in edges(s.masonry, s.elevation, rule) {
-        let places = places_served(s, &edge, rule);
-        for (from, to) in unserved(&edge, &places, edge.spacing / 2.0) {
-            let mut found = finding(&edge, rule, from, to, places.is_empty());
-            if let Some(why) = why(s, &edge, rule, found.at, f64::midpoint(from, to)) {
-                found.message = format!("{}; {why}", found.message);
-            }
-            out.push(found);
-        }
-    }
+/// Adds what is wrong with edges; returns the ties that count for each.
+pub(super) fn check(s: &Subject<'_>, out: &mut Vec<Finding>) -> Vec<Counted> {
+    let Some(rule) = &s.rules.edges else { return Vec::new() };
+    let edges = edges(s.masonry, s.elevation, rule);
+    let services = each(edges.len(), |i| services(s, &edges[i], rule));
+    out.extend(gather(edges.len(), |some| {
+        some.flat_map(|i| findings(s, &edges[i], rule, &services[i])).collect()
+    }));
+    let ties = |of: Vec<(u32, Service)>| of.into_iter().map(|(i, s)| (i, s.distance)).collect();
+    edges.iter().zip(services).map(|(e, of)| Counted { kind: e.kind, ties: ties(of) }).collect()
+}
+
+/// The ties that count for an edge, and how.
+fn services(s: &Subject<'_>, edge: &Edge, rule: &EdgeRule) -> Vec<(u32, Service)> {
+    let within = rule.within.value + DISTANCE_TOLERANCE;
+    let lo = (edge.lo.0 - within, edge.lo.1 - within);
+    let hi = (edge.hi.0 + within, edge.hi.1 + within);
+    s.index
+        .within(lo, hi)
+        .filter(|&i| s.stands[i].holds)
+        .filter_map(|i| Some((i as u32, service(s.masonry, edge, s.ties[i], within + EPSILON)?)))
+        .collect()
 }
 
 /// What keeps ties from standing near a place of an edge.
@@ -43,20 +54,18 @@ fn why(s: &Subject<'_>, edge: &Edge, rule: &EdgeRule, about: Point, middle: f64)
     reason(s, &Wanted { about, reach, serves: &serves })
 }
 
-/// The places on an edge that ties serve about, in order.
-fn places_served(s: &Subject<'_>, edge: &Edge, rule: &EdgeRule) -> Vec<f64> {
-    let within = rule.within.value + DISTANCE_TOLERANCE;
-    let lo = (edge.lo.0 - within, edge.lo.1 - within);
-    let hi = (edge.hi.0 + within, edge.hi.1 + within);
-    let mut places: Vec<f64> = s
-        .index
-        .within(lo, hi)
-        .filter(|&i| s.masonry.holds(s.ties[i]))
-        .filter_map(|i| service(s.masonry, edge, s.ties[i], within + EPSILON))
-        .map(|service| service.place)
-        .collect();
+/// What of an edge has no tie near enough.
+fn findings(s: &Subject<'_>, edge: &Edge, rule: &EdgeRule, services: &[(u32, Service)]) -> Vec<Finding> {
+    let mut places: Vec<f64> = services.iter().map(|(_, s)| s.place).collect();
     places.sort_by(f64::total_cmp);
-    places
+    let described = |(from, to): (f64, f64)| {
+        let mut found = finding(edge, rule, from, to, places.is_empty());
+        if let Some(why) = why(s, edge, rule, found.at, f64::midpoint(from, to)) {
+            found.message = format!("{}; {why}", found.message);
+        }
+        found
+    };
+    unserved(edge, &places, edge.spacing / 2.0).into_iter().map(described).collect()
 }
 
 /// The stretches of an edge further than `half` from every served place; a distance that measures over

@@ -3,23 +3,61 @@
 use super::place::{mm, tie};
 use super::{Finding, Rule, Severity, Subject};
 use crate::elevation::{KeepOut, Point, shape_ring};
+use crate::fields::Fields;
 use crate::masonry::{BoundaryKind, BoundarySegment};
 use crate::source::{Source, Sureness};
 use crate::units::{DISTANCE_TOLERANCE, EPSILON};
 
+/// The keep-outs as rings, found by place.
+pub(super) struct KeepOutRings<'a> {
+    keep_outs: &'a [KeepOut],
+    rings: Vec<Ring>,
+    fields: Fields,
+}
+
+struct Ring {
+    points: Vec<Point>,
+    /// Bounds with the clearance about it.
+    lo: Point,
+    hi: Point,
+}
+
+impl<'a> KeepOutRings<'a> {
+    pub(super) fn new(keep_outs: &'a [KeepOut]) -> Self {
+        let ring = |k: &KeepOut| {
+            let points = shape_ring(&k.shape);
+            let (mut lo, mut hi) = ((f64::MAX, f64::MAX), (f64::MIN, f64::MIN));
+            for p in &points {
+                lo = (lo.0.min(p.0 - k.clearance), lo.1.min(p.1 - k.clearance));
+                hi = (hi.0.max(p.0 + k.clearance), hi.1.max(p.1 + k.clearance));
+            }
+            Ring { points, lo, hi }
+        };
+        let rings: Vec<Ring> = keep_outs.iter().map(ring).collect();
+        let fields = Fields::new(rings.len(), 500.0, |i| (rings[i].lo, rings[i].hi), |_, _, _| true);
+        Self { keep_outs, rings, fields }
+    }
+
+    /// The keep-out that a place is too close to, by how much, mm, and in words.
+    pub(super) fn too_near(&self, p: Point) -> Option<(f64, String)> {
+        let lacks =
+            |i: u32| self.keep_outs[i as usize].clearance - clear_of(&self.rings[i as usize].points, p);
+        self.fields
+            .near(p, p)
+            .map(|i| (lacks(i), i))
+            .filter(|(lacks, _)| *lacks > DISTANCE_TOLERANCE + EPSILON)
+            .max_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)))
+            .map(|(lacks, i)| (lacks, words(&self.keep_outs[i as usize])))
+    }
+}
+
 pub(super) fn check(s: &Subject<'_>, out: &mut Vec<Finding>) {
-    for k in &s.elevation.keep_outs {
-        let ring = shape_ring(&k.shape);
-        let (mut lo, mut hi) = ((f64::MAX, f64::MAX), (f64::MIN, f64::MIN));
-        for p in &ring {
-            lo = (lo.0.min(p.0 - k.clearance), lo.1.min(p.1 - k.clearance));
-            hi = (hi.0.max(p.0 + k.clearance), hi.1.max(p.1 + k.clearance));
-        }
-        let mut close: Vec<usize> = s.index.within(lo, hi).collect();
+    for (k, ring) in s.keep_outs.keep_outs.iter().zip(&s.keep_outs.rings) {
+        let mut close: Vec<usize> = s.index.within(ring.lo, ring.hi).collect();
         close.sort_unstable();
         for i in close {
             let p = s.ties[i];
-            let d = clear_of(&ring, p);
+            let d = clear_of(&ring.points, p);
             if d >= k.clearance - DISTANCE_TOLERANCE - EPSILON {
                 continue;
             }
@@ -46,17 +84,6 @@ pub(super) fn check(s: &Subject<'_>, out: &mut Vec<Finding>) {
 
 fn words(k: &KeepOut) -> String {
     if k.name.is_empty() { "the keep-out".to_owned() } else { format!("the keep-out '{}'", k.name) }
-}
-
-/// The keep-out that a place is too close to, by how much, mm, and in words.
-pub(super) fn too_near(s: &Subject<'_>, p: Point) -> Option<(f64, String)> {
-    s.elevation
-        .keep_outs
-        .iter()
-        .map(|k| (k.clearance - clear_of(&shape_ring(&k.shape), p), k))
-        .filter(|(lacks, _)| *lacks > DISTANCE_TOLERANCE + EPSILON)
-        .max_by(|a, b| a.0.total_cmp(&b.0))
-        .map(|(lacks, k)| (lacks, words(k)))
 }
 
 /// Distance of a point outside a ring; below 0 inside it, mm.

@@ -11,11 +11,14 @@ mod edge_distance;
 mod edge_ties;
 mod existing_ties;
 mod finding;
+mod gaps;
 mod keep_out;
 mod notes;
 mod place;
 mod reason;
+mod served;
 mod spacing_between;
+mod stand;
 #[cfg(test)]
 mod testing;
 mod tie_index;
@@ -24,8 +27,10 @@ pub use finding::{Finding, Rule, Severity};
 pub use notes::notes;
 
 use crate::elevation::{Elevation, Point};
-use crate::masonry::Masonry;
+use crate::masonry::{EdgeKind, Masonry};
 use crate::rules::RuleSet;
+use keep_out::KeepOutRings;
+use stand::Stand;
 use tie_index::TieIndex;
 
 /// What every rule looks at.
@@ -35,21 +40,56 @@ struct Subject<'a> {
     rules: &'a RuleSet,
     /// The new ties, pinned ones among them, mm.
     ties: &'a [Point],
-    index: TieIndex,
+    /// How each tie stands to the masonry.
+    stands: Vec<Stand>,
+    index: TieIndex<'a>,
+    /// The old ties, mm.
+    old_ties: &'a [Point],
+    old_index: TieIndex<'a>,
+    keep_outs: KeepOutRings<'a>,
+}
+
+/// The ties that count for an edge.
+pub(crate) struct Counted {
+    /// What the edge is.
+    pub kind: EdgeKind,
+    /// Number of the tie, and its distance from the edge, mm.
+    pub ties: Vec<(u32, f64)>,
 }
 
 /// Everything wrong with the new ties of an elevation, rule by rule.
 #[must_use]
 pub fn check(elevation: &Elevation, masonry: &Masonry, rules: &RuleSet, ties: &[Point]) -> Vec<Finding> {
-    let subject = Subject { elevation, masonry, rules, ties, index: TieIndex::new(ties) };
+    examine(elevation, masonry, rules, ties).0
+}
+
+/// As [`check`], with the ties that count for each edge.
+pub(crate) fn examine(
+    elevation: &Elevation,
+    masonry: &Masonry,
+    rules: &RuleSet,
+    ties: &[Point],
+) -> (Vec<Finding>, Vec<Counted>) {
+    let old_ties: Vec<Point> = elevation.existing_ties.iter().map(|t| t.at).collect();
+    let subject = Subject {
+        elevation,
+        masonry,
+        rules,
+        ties,
+        stands: stand::of(masonry, rules, ties),
+        index: TieIndex::new(ties),
+        old_index: TieIndex::new(&old_ties),
+        old_ties: &old_ties,
+        keep_outs: KeepOutRings::new(&elevation.keep_outs),
+    };
     let mut out = Vec::new();
     coverage::check(&subject, &mut out);
     density::check(&subject, &mut out);
-    edge_ties::check(&subject, &mut out);
+    let counted = edge_ties::check(&subject, &mut out);
     edge_distance::check(&subject, &mut out);
     keep_out::check(&subject, &mut out);
     spacing_between::check(&subject, &mut out);
     existing_ties::check(&subject, &mut out);
     coursing::check(&subject, &mut out);
-    out
+    (out, counted)
 }

@@ -5,10 +5,11 @@
 //! 25 mm apart.
 
 use super::Subject;
-use super::keep_out::{clear_of, too_near};
+use super::keep_out::clear_of;
 use super::place::{at, mm};
+use super::tie_index::TieIndex;
 use crate::elevation::{Fix, Point, shape_ring};
-use crate::masonry::Strips;
+use crate::masonry::Bays;
 use crate::units::{ANYWHERE_STEP, DISTANCE_TOLERANCE, EPSILON};
 
 /// Step along a row of the places tried, mm.
@@ -65,7 +66,7 @@ pub(super) fn reason(s: &Subject<'_>, wanted: &Wanted<'_>) -> Option<String> {
             if clear < limit - DISTANCE_TOLERANCE {
                 continue;
             }
-            if let Some((lacks, name)) = too_near(s, p) {
+            if let Some((lacks, name)) = s.keep_outs.too_near(p) {
                 keep_out.see(lacks, || name);
             } else if let Some((lacks, place)) = near_old_tie(s, p) {
                 old.see(lacks, || at(place));
@@ -166,12 +167,10 @@ fn narrow(s: &Subject<'_>, about: Point, widest: f64) -> String {
 
 /// Width and height of the masonry through a place, mm.
 fn extent(s: &Subject<'_>, p: Point) -> (f64, f64) {
-    let strips = &s.masonry.strips;
+    let bays = &s.masonry.bays;
+    let strips = &bays.bays[bays.bay_at(p.0)];
     let Some(at) = strips.cell_at(p) else { return (f64::INFINITY, f64::INFINITY) };
-    let cell = &strips.cells[at as usize];
-    let strip = strips.strips[cell.strip as usize];
-    let t = if strip.y1 > strip.y0 { (p.1 - strip.y0) / (strip.y1 - strip.y0) } else { 0.0 };
-    let width = cell.r0 + (cell.r1 - cell.r0) * t - cell.l0 - (cell.l1 - cell.l0) * t;
+    let strip = strips.strips[strips.cells[at as usize].strip as usize];
     let holds = |c: u32, low: bool| {
         let c = &strips.cells[c as usize];
         let (l, r) = if low { (c.l0, c.r0) } else { (c.l1, c.r1) };
@@ -194,44 +193,31 @@ fn extent(s: &Subject<'_>, p: Point) -> (f64, f64) {
         down = next;
         low = strips.strips[strips.cells[down as usize].strip as usize].y0;
     }
-    (width, high - low)
+    (width(bays, p), high - low)
 }
 
-/// Whether a tie at `p` serves the place `q`, reaching so far each way.
-pub(super) fn reaches(strips: &Strips, p: Point, q: Point, (h, v): (f64, f64)) -> bool {
-    let (Some(start), Some(goal)) = (strips.cell_at(p), strips.cell_at(q)) else { return false };
-    if (p.0 - q.0).abs() > h || (p.1 - q.1).abs() > v {
-        return false;
+/// Width of the masonry through a place, mm, across cuts between bays; to the nearest joint, if there is one.
+fn width(bays: &Bays, p: Point) -> f64 {
+    let sides = |bay: usize, x: f64| {
+        let strips = bays.bays.get(bay)?;
+        let cell = &strips.cells[strips.cell_at((x, p.1))? as usize];
+        let s = strips.strips[cell.strip as usize];
+        let t = if s.y1 > s.y0 { (p.1 - s.y0) / (s.y1 - s.y0) } else { 0.0 };
+        Some((cell.l0 + (cell.l1 - cell.l0) * t, cell.r0 + (cell.r1 - cell.r0) * t))
+    };
+    let (mut first, mut last) = (bays.bay_at(p.0), bays.bay_at(p.0));
+    let Some((mut left, mut right)) = sides(first, p.0) else { return f64::INFINITY };
+    while bays.ends(first).0 == Some(left)
+        && let Some((l, _)) = sides(first - 1, left)
+    {
+        (left, first) = (l, first - 1);
     }
-    let (left, right, low, high) = (p.0 - h, p.0 + h, p.1 - v, p.1 + v);
-    let mut seen = vec![start];
-    let mut next = 0;
-    while let Some(&at) = seen.get(next) {
-        next += 1;
-        if at == goal {
-            return true;
-        }
-        let cell = &strips.cells[at as usize];
-        let strip = strips.strips[cell.strip as usize];
-        let mut step = |number: u32, (l0, r0): (f64, f64), (l1, r1): (f64, f64)| {
-            if r0.min(r1).min(right) - l0.max(l1).max(left) > EPSILON && !seen.contains(&number) {
-                seen.push(number);
-            }
-        };
-        if strip.y1 < high - EPSILON {
-            for n in cell.up.0..cell.up.1 {
-                let above = &strips.cells[n as usize];
-                step(n, (cell.l1, cell.r1), (above.l0, above.r0));
-            }
-        }
-        if strip.y0 > low + EPSILON {
-            for n in cell.down.0..cell.down.1 {
-                let below = &strips.cells[n as usize];
-                step(n, (cell.l0, cell.r0), (below.l1, below.r1));
-            }
-        }
+    while bays.ends(last).1 == Some(right)
+        && let Some((_, r)) = sides(last + 1, right)
+    {
+        (right, last) = (r, last + 1);
     }
-    false
+    right - left
 }
 
 /// Heights within reach at which a tie may stand.
@@ -249,23 +235,23 @@ fn heights(s: &Subject<'_>, y: f64, dy: f64) -> Vec<f64> {
 /// The old tie a place is too near to, and how much it lacks, mm.
 fn near_old_tie(s: &Subject<'_>, p: Point) -> Option<(f64, Point)> {
     let asked = s.rules.existing_clearance.value;
-    s.elevation
-        .existing_ties
-        .iter()
-        .map(|t| (asked - (t.at.0 - p.0).hypot(t.at.1 - p.1), t.at))
-        .filter(|(lacks, _)| *lacks > DISTANCE_TOLERANCE)
-        .max_by(|a, b| a.0.total_cmp(&b.0))
+    nearest(s.old_ties, &s.old_index, p, asked)
 }
 
 /// The new tie a place is too near to, and how much it lacks, mm.
 fn near_new_tie(s: &Subject<'_>, p: Point) -> Option<(f64, Point)> {
     let asked = s.rules.between.value;
-    s.index
+    nearest(s.ties, &s.index, p, asked)
+}
+
+/// The tie nearest to a place, if that is too near, and how much it lacks, mm.
+fn nearest(ties: &[Point], index: &TieIndex<'_>, p: Point, asked: f64) -> Option<(f64, Point)> {
+    index
         .within((p.0 - asked, p.1 - asked), (p.0 + asked, p.1 + asked))
-        .map(|i| s.ties[i])
-        .map(|t| (asked - (t.0 - p.0).hypot(t.1 - p.1), t))
+        .map(|i| (asked - (ties[i].0 - p.0).hypot(ties[i].1 - p.1), i))
         .filter(|(lacks, _)| *lacks > DISTANCE_TOLERANCE)
-        .max_by(|a, b| a.0.total_cmp(&b.0))
+        .max_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)))
+        .map(|(lacks, i)| (lacks, ties[i]))
 }
 
 /// A locked area that a place lies in, in words.

@@ -2,40 +2,50 @@
 
 use super::place::{at, mm, tie};
 use super::{Finding, Rule, Severity, Subject};
+use crate::elevation::Point;
+use crate::many::gather;
 use crate::units::{DISTANCE_TOLERANCE, EPSILON};
 
 pub(super) fn check(s: &Subject<'_>, out: &mut Vec<Finding>) {
     let limit = s.rules.between.value;
     let least = limit - DISTANCE_TOLERANCE - EPSILON;
-    for (i, &p) in s.ties.iter().enumerate() {
-        let mut close: Vec<usize> = s
-            .index
-            .within((p.0 - limit, p.1 - limit), (p.0 + limit, p.1 + limit))
-            .filter(|&j| j > i)
-            .collect();
-        close.sort_unstable();
-        for j in close {
-            let q = s.ties[j];
-            let d = (p.0 - q.0).hypot(p.1 - q.1);
-            if d < least {
-                out.push(Finding {
-                    rule: Rule::SpacingBetween,
-                    severity: Severity::Breach,
-                    message: format!(
-                        "{} is {} mm from the tie at {}; at least {} is asked for: move one of them {} mm away",
-                        tie(q),
-                        mm(d),
-                        at(p),
-                        mm(limit),
-                        mm(limit - d)
-                    ),
-                    at: q,
-                    measured: Some(d),
-                    required: Some(limit),
-                    source: s.rules.between.source.clone(),
-                });
+    out.extend(gather(s.ties.len(), |some| {
+        let mut found = Vec::new();
+        let mut close: Vec<usize> = Vec::new();
+        for i in some {
+            let p = s.ties[i];
+            let box_about = ((p.0 - limit, p.1 - limit), (p.0 + limit, p.1 + limit));
+            close.clear();
+            close.extend(s.index.within(box_about.0, box_about.1).filter(|&j| j > i));
+            close.sort_unstable();
+            for &j in &close {
+                let d = (p.0 - s.ties[j].0).hypot(p.1 - s.ties[j].1);
+                if d < least {
+                    found.push(finding(s, p, s.ties[j], d));
+                }
             }
         }
+        found
+    }));
+}
+
+fn finding(s: &Subject<'_>, p: Point, q: Point, d: f64) -> Finding {
+    let limit = s.rules.between.value;
+    Finding {
+        rule: Rule::SpacingBetween,
+        severity: Severity::Breach,
+        message: format!(
+            "{} is {} mm from the tie at {}; at least {} is asked for: move one of them {} mm away",
+            tie(q),
+            mm(d),
+            at(p),
+            mm(limit),
+            mm(limit - d)
+        ),
+        at: q,
+        measured: Some(d),
+        required: Some(limit),
+        source: s.rules.between.source.clone(),
     }
 }
 

@@ -5,6 +5,7 @@
 //! elevation.
 
 mod faults;
+mod outside;
 mod rings;
 mod rule_choice;
 mod validate;
@@ -151,12 +152,14 @@ impl Elevation {
     /// The ties that never move: those pinned, and those of locked areas that are not pinned as well.
     #[must_use]
     pub fn fixed_ties(&self) -> Vec<Point> {
+        let in_order = |a: &Point, b: &Point| a.1.total_cmp(&b.1).then(a.0.total_cmp(&b.0));
+        let mut locked: Vec<Point> = self.locked.iter().flat_map(|l| l.ties.iter().copied()).collect();
+        locked.sort_by(in_order);
+        locked.dedup();
         let mut out = self.pinned.clone();
-        for tie in self.locked.iter().flat_map(|l| &l.ties) {
-            if !out.contains(tie) {
-                out.push(*tie);
-            }
-        }
+        out.sort_by(in_order);
+        locked.retain(|tie| out.binary_search_by(|p| in_order(p, tie)).is_err());
+        out.extend(locked);
         out
     }
 }

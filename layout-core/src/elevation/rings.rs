@@ -54,6 +54,9 @@ fn arc_points(ring: &mut Vec<Point>, (cx, cy): Point, r: f64, start: f64, sweep:
 /// Left, lower, right and upper bound of a shape, mm.
 #[must_use]
 pub fn shape_bounds(shape: &Shape) -> (f64, f64, f64, f64) {
+    if let Shape::Rect { x, y, w, h } = *shape {
+        return (x.min(x + w), y.min(y + h), x.max(x + w), y.max(y + h));
+    }
     let mut b = (f64::INFINITY, f64::INFINITY, f64::NEG_INFINITY, f64::NEG_INFINITY);
     for (x, y) in shape_ring(shape) {
         b = (b.0.min(x), b.1.min(y), b.2.max(x), b.3.max(y));
@@ -84,19 +87,4 @@ pub fn outline_sides(elevation: &Elevation) -> Vec<SideCondition> {
             }
         })
         .collect()
-}
-
-/// Distance of a point from the nearest side of a closed ring, mm.
-pub(super) fn distance_to_ring(ring: &[Point], p: Point) -> f64 {
-    let n = ring.len();
-    (0..n)
-        .map(|i| {
-            let (a, b) = (ring[i], ring[(i + 1) % n]);
-            let (dx, dy) = (b.0 - a.0, b.1 - a.1);
-            let len2 = dx * dx + dy * dy;
-            let t =
-                if len2 > 0.0 { (((p.0 - a.0) * dx + (p.1 - a.1) * dy) / len2).clamp(0.0, 1.0) } else { 0.0 };
-            (p.0 - a.0 - t * dx).hypot(p.1 - a.1 - t * dy)
-        })
-        .fold(f64::INFINITY, f64::min)
 }

@@ -1,9 +1,12 @@
 //! Is this drawing usable? Every fault is returned, each with its place and how to mend it.
 
 use super::faults::{Fault, FaultKind, Faults, Place};
+use super::outside::{inside, outside};
 use super::rings::distance_to_ring;
 use super::validate_rules::rule_choice;
 use super::{Elevation, Fix, Point, Shape, outline_sides, shape_ring};
+use crate::many::gather;
+use crate::masonry::Outline;
 use crate::rules;
 use crate::units::{ANYWHERE_STEP, EPSILON};
 
@@ -37,17 +40,22 @@ pub fn validate(elevation: &Elevation) -> Vec<Fault> {
         );
     }
     let ring = outline_ok.then_some(elevation.outline.as_slice());
-    for (i, o) in elevation.openings.iter().enumerate() {
-        let place = Place::item("openings", i);
-        if shape(&mut faults, place, &o.shape) {
-            outside(&mut faults, place, &o.shape, ring, "the opening");
+    let outline = ring.map(Outline::new);
+    faults.0.extend(gather(elevation.openings.len(), |some| {
+        let mut found = Faults(Vec::new());
+        for i in some {
+            let (place, o) = (Place::item("openings", i), &elevation.openings[i].shape);
+            if shape(&mut found, place, o) {
+                outside(&mut found, place, o, outline.as_ref(), "the opening");
+            }
         }
-    }
+        found.0
+    }));
     for (i, k) in elevation.keep_outs.iter().enumerate() {
         let place = Place::item("keep_outs", i);
         faults.distance(place.part("clearance"), "clearance", k.clearance);
         if shape(&mut faults, place, &k.shape) {
-            outside(&mut faults, place, &k.shape, ring, "the keep-out");
+            outside(&mut faults, place, &k.shape, outline.as_ref(), "the keep-out");
         }
     }
     joints(&mut faults, elevation, ring);
@@ -70,7 +78,7 @@ fn point(faults: &mut Faults, place: Place, p: Point) -> bool {
     faults.coordinate(place, "x", p.0) & faults.coordinate(place, "y", p.1)
 }
 
-fn locked(faults: &mut Faults, elevation: &Elevation, ring: Option<&[Point]>) {
+fn locked(faults: &mut Faults, elevation: &Elevation, ring: Option<&Outline>) {
     for (i, l) in elevation.locked.iter().enumerate() {
         let place = Place::item("locked", i);
         if shape(faults, place, &l.shape) {
@@ -167,7 +175,7 @@ fn crossing(ring: &[Point]) -> Option<(Point, Point)> {
     None
 }
 
-fn cross(o: Point, a: Point, b: Point) -> f64 {
+pub(super) fn cross(o: Point, a: Point, b: Point) -> f64 {
     (a.0 - o.0) * (b.1 - o.1) - (a.1 - o.1) * (b.0 - o.0)
 }
 
@@ -231,59 +239,6 @@ fn shape(faults: &mut Faults, place: Place, shape: &Shape) -> bool {
         return false;
     }
     true
-}
-
-fn inside(ring: &[Point], (x, y): Point) -> bool {
-    let n = ring.len();
-    (0..n)
-        .filter(|&i| {
-            let (a, b) = (ring[i], ring[(i + 1) % n]);
-            (a.1 > y) != (b.1 > y) && x < a.0 + (y - a.1) / (b.1 - a.1) * (b.0 - a.0)
-        })
-        .count()
-        % 2
-        == 1
-}
-
-fn crosses(a: &[Point], b: &[Point]) -> bool {
-    let sides = |r: &[Point]| (0..r.len()).map(|i| (r[i], r[(i + 1) % r.len()])).collect::<Vec<_>>();
-    let b = sides(b);
-    sides(a).iter().any(|&(p, q)| {
-        b.iter().any(|&(r, s)| cross(r, s, p) * cross(r, s, q) < 0.0 && cross(p, q, r) * cross(p, q, s) < 0.0)
-    })
-}
-
-/// Notes a shape that lies outside the outline, wholly or in part.
-fn outside(faults: &mut Faults, place: Place, shape: &Shape, outline: Option<&[Point]>, what: &str) {
-    let Some(outline) = outline else { return };
-    let bounds = |r: &[Point]| {
-        r.iter().fold((f64::MAX, f64::MAX, f64::MIN, f64::MIN), |b, p| {
-            (b.0.min(p.0), b.1.min(p.1), b.2.max(p.0), b.3.max(p.1))
-        })
-    };
-    let ring = shape_ring(shape);
-    let (b, o) = (bounds(&ring), bounds(outline));
-    let centre = ((b.0 + b.2) / 2.0, (b.1 + b.3) / 2.0);
-    let apart = b.2 <= o.0 || b.0 >= o.2 || b.3 <= o.1 || b.1 >= o.3;
-    let wholly = apart
-        || (!ring.iter().any(|&p| inside(outline, p))
-            && !outline.iter().any(|&p| inside(&ring, p))
-            && !inside(outline, centre)
-            && !crosses(&ring, outline));
-    if wholly {
-        faults.note(
-            place,
-            format!("{what} lies outside the outline and is left out; move it onto the wall"),
-            centre,
-        );
-        return;
-    }
-    let beyond = ring
-        .iter()
-        .any(|&p| !inside(outline, p) && distance_to_ring(outline, p) > crate::units::DISTANCE_TOLERANCE);
-    if beyond || crosses(&ring, outline) {
-        faults.note(place, format!("{what} reaches beyond the outline; the part outside is cut off"), centre);
-    }
 }
 
 fn joints(faults: &mut Faults, elevation: &Elevation, ring: Option<&[Point]>) {

@@ -3,17 +3,14 @@
 use geo::{BooleanOps, Coord, LineString, MultiPolygon, Polygon, Winding, unary_union};
 
 use super::boundary::{Boundary, BoundaryKind, BoundarySegment};
-use super::strips::Strips;
-use super::{Intervals, Masonry};
+use super::joints::add_joints;
+use super::openings::alone;
+use super::{Bays, Masonry};
 use crate::elevation::{Elevation, Point, shape_ring};
-use crate::units::EPSILON;
 
 /// Results of the boolean operations are rounded to this, mm, so that heights that were drawn alike
 /// stay alike.
 const SNAP: f64 = 1e-4;
-
-/// A joint drawn to end this close to a side, mm, ends at it.
-const JOINT_END: f64 = 1.0;
 
 impl Masonry {
     /// The masonry of a usable elevation (see [`crate::elevation::validate`]).
@@ -21,24 +18,43 @@ impl Masonry {
     /// Parts of openings and joints that lie off the wall are left out.
     #[must_use]
     pub fn new(elevation: &Elevation) -> Self {
-        let outline = polygon(&elevation.outline);
-        let holes: Vec<Polygon<f64>> =
-            elevation.openings.iter().map(|o| polygon(&shape_ring(&o.shape))).collect();
-        let outer = MultiPolygon::new(vec![outline]);
-        let cut = if holes.is_empty() { outer } else { outer.difference(&unary_union(&holes)) };
-        let rings = rings(&cut);
-        let area: f64 = rings.iter().map(|r| signed_area(r)).sum();
+        let alone = alone(elevation).unwrap_or_default();
+        let is_alone = |i: usize| alone.get(i).is_some_and(|&a| a);
+        let mut rings = rings(&cut(elevation, is_alone));
         let mut segments = sides(&rings, elevation);
+        // Holes that nothing else touches: all of each is opening.
+        for (_, opening) in elevation.openings.iter().enumerate().filter(|(i, _)| is_alone(*i)) {
+            let mut hole = polygon(&shape_ring(&opening.shape)).exterior().clone();
+            hole.make_cw_winding();
+            let ring = clean(&hole);
+            if ring.len() >= 3 {
+                segments.extend((0..ring.len()).map(|i| BoundarySegment {
+                    a: ring[i],
+                    b: ring[(i + 1) % ring.len()],
+                    kind: BoundaryKind::Opening,
+                }));
+                rings.push(ring);
+            }
+        }
+        let area: f64 = rings.iter().map(|r| signed_area(r)).sum();
         add_joints(&mut segments, elevation);
-        let strips = Strips::new(&segments, &[]);
+        let boundary = Boundary::new(segments);
         Self {
             gross_area: signed_area(&elevation.outline).abs(),
             net_area: area,
             rings,
-            boundary: Boundary::new(segments),
-            strips,
+            bays: Bays::new(&boundary),
+            boundary,
         }
     }
+}
+
+/// The outline less the openings that do not stand alone.
+fn cut(elevation: &Elevation, is_alone: impl Fn(usize) -> bool) -> MultiPolygon<f64> {
+    let shapes = elevation.openings.iter().enumerate().filter(|(i, _)| !is_alone(*i));
+    let holes: Vec<Polygon<f64>> = shapes.map(|(_, o)| polygon(&shape_ring(&o.shape))).collect();
+    let outer = MultiPolygon::new(vec![polygon(&elevation.outline)]);
+    if holes.is_empty() { outer } else { outer.difference(&unary_union(&holes)) }
 }
 
 fn polygon(ring: &[Point]) -> Polygon<f64> {
@@ -146,87 +162,4 @@ fn split_at_corners(whole: BoundarySegment, outline: &Boundary) -> Vec<BoundaryS
         a = b;
     }
     out
-}
-
-/// Adds both faces of every joint, as far as it lies inside the masonry; splits the sides it ends at.
-fn add_joints(segments: &mut Vec<BoundarySegment>, elevation: &Elevation) {
-    let mut done: Vec<(f64, f64, f64)> = Vec::new();
-    for (number, joint) in elevation.movement_joints.iter().enumerate() {
-        let mut inside = clipped(&inside_on_upright(segments, joint.x), joint.from, joint.to);
-        for (lo, hi) in &mut inside {
-            *lo = onto_side(segments, (joint.x, *lo));
-            *hi = onto_side(segments, (joint.x, *hi));
-        }
-        inside.retain(|(a, b)| b - a > EPSILON);
-        // A joint drawn twice is one joint.
-        let earlier: Vec<(f64, f64)> =
-            done.iter().filter(|d| (d.0 - joint.x).abs() <= EPSILON).map(|d| (d.1, d.2)).collect();
-        for (lo, hi) in Intervals(inside).minus(&earlier).0 {
-            if hi - lo <= EPSILON {
-                continue;
-            }
-            done.push((joint.x, lo, hi));
-            for end in [lo, hi] {
-                split_at(segments, (joint.x, end));
-            }
-            let kind = BoundaryKind::Joint(number);
-            segments.push(BoundarySegment { a: (joint.x, lo), b: (joint.x, hi), kind });
-            segments.push(BoundarySegment { a: (joint.x, hi), b: (joint.x, lo), kind });
-        }
-    }
-}
-
-/// The parts of a joint in the masonry; an end drawn within [`JOINT_END`] of a side runs on to it.
-fn clipped(inside: &Intervals, from: f64, to: f64) -> Vec<(f64, f64)> {
-    let onto = |v: f64, side: f64| if (v - side).abs() <= JOINT_END { side } else { v };
-    inside
-        .0
-        .iter()
-        .filter(|(lo, hi)| *lo < to && from < *hi)
-        .map(|&(lo, hi)| (onto(from.max(lo), lo), onto(to.min(hi), hi)))
-        .collect()
-}
-
-/// The heights at which masonry lies on both sides of the upright line at x.
-fn inside_on_upright(segments: &[BoundarySegment], x: f64) -> Intervals {
-    let along = |x: f64| {
-        let mut ys: Vec<f64> = segments
-            .iter()
-            .filter(|s| !matches!(s.kind, BoundaryKind::Joint(_)) && (s.a.0 > x) != (s.b.0 > x))
-            .map(|s| s.a.1 + (x - s.a.0) / (s.b.0 - s.a.0) * (s.b.1 - s.a.1))
-            .collect();
-        ys.sort_by(f64::total_cmp);
-        Intervals::from_unsorted(ys.chunks_exact(2).map(|c| (c[0], c[1])).collect())
-    };
-    let hair = 2.0 * EPSILON;
-    along(x - hair).meet(&along(x + hair))
-}
-
-/// The height of the side that a joint ends at, to the last digit; a joint that ends in the masonry keeps
-/// its own.
-fn onto_side(segments: &[BoundarySegment], p: Point) -> f64 {
-    segments
-        .iter()
-        .filter(|s| !matches!(s.kind, BoundaryKind::Joint(_)) && s.a.0 != s.b.0 && s.distance(p) < 1e-3)
-        .map(
-            |s| {
-                if s.a.1 == s.b.1 { s.a.1 } else { s.a.1 + (p.0 - s.a.0) / (s.b.0 - s.a.0) * (s.b.1 - s.a.1) }
-            },
-        )
-        .find(|y| (y - p.1).abs() < 1e-3)
-        .unwrap_or(p.1)
-}
-
-fn split_at(segments: &mut Vec<BoundarySegment>, p: Point) {
-    let found = segments.iter().position(|s| {
-        !matches!(s.kind, BoundaryKind::Joint(_))
-            && s.distance(p) < 1e-3
-            && (s.a.0 - p.0).hypot(s.a.1 - p.1) > 1e-3
-            && (s.b.0 - p.0).hypot(s.b.1 - p.1) > 1e-3
-    });
-    if let Some(i) = found {
-        let s = segments[i];
-        segments[i].b = p;
-        segments.insert(i + 1, BoundarySegment { a: p, ..s });
-    }
 }

@@ -143,18 +143,26 @@ pub fn service(masonry: &Masonry, edge: &Edge, p: Point, within: f64) -> Option<
     let mut best: Option<(f64, Point, f64)> = None;
     let mut target = p;
     let mut piece = None;
+    // The length up to a piece, where that matters.
     let mut along = 0.0;
+    let by_length = matches!(edge.measure, Measure::Length { .. });
     for s in &edge.pieces {
         let q = s.nearest(p);
         let d = (p.0 - q.0).hypot(p.1 - q.1);
         if best.is_none_or(|b| d < b.0 - EPSILON) && on_masonry_side(s, p, q) {
-            best = Some((d, q, along + (q.0 - s.a.0).hypot(q.1 - s.a.1)));
+            let length = if by_length { along + (q.0 - s.a.0).hypot(q.1 - s.a.1) } else { 0.0 };
+            best = Some((d, q, length));
             target = into_masonry(s, q);
             piece = Some((*s, q));
         }
-        along += s.length();
+        if by_length {
+            along += s.length();
+        }
     }
     let (distance, _, length) = best?;
+    if distance > within {
+        return None;
+    }
     let beside_joint = || {
         // Where a joint ends at the edge, what counts is the edge beyond that point.
         piece.is_none_or(|(s, q)| {
@@ -163,7 +171,7 @@ pub fn service(masonry: &Masonry, edge: &Edge, p: Point, within: f64) -> Option<
                 || masonry.sees(p, further_along(&s, into_masonry(&s, q), q))
         })
     };
-    if distance > within || !masonry.sees(p, target) || !beside_joint() {
+    if !masonry.sees(p, target) || !beside_joint() {
         return None;
     }
     let place = match edge.measure {
@@ -322,14 +330,19 @@ fn upright_edge(run: Run, spacing: f64) -> Option<Edge> {
 /// where the last one ended; a run that began in the middle is joined to the one that ends at its start.
 /// An outline side ends where a joint meets it.
 fn runs(masonry: &Masonry, key: impl Fn(&BoundarySegment) -> Option<Key>) -> Vec<Run> {
-    let joint_ends: Vec<Point> = masonry
+    let mut joint_ends: Vec<Point> = masonry
         .boundary
         .segments
         .iter()
         .filter(|s| matches!(s.kind, BoundaryKind::Joint(_)))
         .flat_map(|s| [s.a, s.b])
         .collect();
-    let parted = |p: Point| joint_ends.iter().any(|j| (j.0 - p.0).abs() < 1e-3 && (j.1 - p.1).abs() < 1e-3);
+    joint_ends.sort_by(|p, q| p.0.total_cmp(&q.0).then(p.1.total_cmp(&q.1)));
+    let parted = |p: Point| {
+        let from = joint_ends.partition_point(|j| j.0 <= p.0 - 1e-3);
+        let mut level = joint_ends[from..].iter().take_while(|j| j.0 < p.0 + 1e-3);
+        level.any(|j| (j.1 - p.1).abs() < 1e-3)
+    };
     let joins = |run: &Run, k: Key, s: &BoundarySegment| {
         run.key == k && run.pieces.last().is_some_and(|l| l.b == s.a) && !parted(s.a)
     };

@@ -3,18 +3,23 @@
 //! Masonry is the inside of the outline less all openings, cut along its movement joints. The
 //! setting out and the checker both start here; what each makes of it is written apart.
 
+mod bays;
 mod boundary;
 mod build;
 mod edges;
 mod fewest;
 mod intervals;
+mod joints;
+mod openings;
 mod sight;
 mod strips;
 
+pub use bays::Bays;
 pub use boundary::{Boundary, BoundaryKind, BoundarySegment};
 pub use edges::{Edge, EdgeKind, Measure, Service, edges, service};
 pub use fewest::{edge_ties_on_top, fewest_ties};
 pub use intervals::Intervals;
+pub(crate) use openings::Outline;
 pub use strips::{Cell, Strip, Strips};
 
 use crate::elevation::Point;
@@ -30,23 +35,24 @@ pub struct Masonry {
     pub rings: Vec<Vec<Point>>,
     /// Every side of every ring and both faces of every joint.
     pub boundary: Boundary,
-    /// The masonry cut into strips at the heights of its own corners.
-    pub strips: Strips,
+    /// The masonry in upright bays, each cut into strips at the heights of its own corners.
+    pub bays: Bays,
 }
 
 impl Masonry {
+    /// A tie closer to the boundary than this is on it, mm.
+    pub(crate) const ON_BOUNDARY: f64 = 1e-3;
+
     /// Lowest and highest point, mm; `None` where there is no masonry.
     #[must_use]
     pub fn height_range(&self) -> Option<(f64, f64)> {
-        let first = self.strips.strips.first()?;
-        let last = self.strips.strips.last()?;
-        Some((first.y0, last.y1))
+        self.bays.height_range()
     }
 
     /// Whether a point lies in the masonry or on its boundary.
     #[must_use]
     pub fn contains(&self, p: Point) -> bool {
-        self.strips.contains(p)
+        self.bays.contains(p)
     }
 
     /// Whether a joint ends at a point.
@@ -63,7 +69,6 @@ impl Masonry {
     /// Whether a tie at a point holds anything: inside the masonry, not on its boundary.
     #[must_use]
     pub fn holds(&self, p: Point) -> bool {
-        const ON_BOUNDARY: f64 = 1e-3;
-        self.contains(p) && self.boundary.nearest_within(p, ON_BOUNDARY).is_none()
+        self.contains(p) && self.boundary.nearest_within(p, Self::ON_BOUNDARY).is_none()
     }
 }

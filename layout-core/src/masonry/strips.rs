@@ -74,21 +74,21 @@ impl Strips {
     #[must_use]
     pub fn new(boundary: &[BoundarySegment], cuts: &[f64]) -> Self {
         let upright: Vec<&BoundarySegment> = {
-            let mut v: Vec<_> = boundary.iter().filter(|s| (s.a.1 - s.b.1).abs() > 0.0).collect();
+            let mut v: Vec<_> = boundary.iter().filter(|s| s.a.1 != s.b.1).collect();
             v.sort_by(|s, t| low(s).total_cmp(&low(t)));
             v
         };
         let heights = heights(&upright, cuts);
         let mut this = Self::default();
-        let mut active: Vec<&BoundarySegment> = Vec::new();
+        let mut active: Vec<(f64, &BoundarySegment)> = Vec::new();
         let mut next = 0;
         for pair in heights.windows(2) {
             let (y0, y1) = (pair[0], pair[1]);
             let middle = f64::midpoint(y0, y1);
-            active.retain(|s| high(s) > middle);
+            active.retain(|(_, s)| high(s) > middle);
             while next < upright.len() && low(upright[next]) < middle {
                 if high(upright[next]) > middle {
-                    active.push(upright[next]);
+                    active.push((0.0, upright[next]));
                 }
                 next += 1;
             }
@@ -98,16 +98,18 @@ impl Strips {
         this
     }
 
-    fn push_strip(&mut self, y0: f64, y1: f64, active: &mut [&BoundarySegment]) {
+    /// Adds the strip between two heights; `active` are the sides that run through it.
+    fn push_strip(&mut self, y0: f64, y1: f64, active: &mut [(f64, &BoundarySegment)]) {
         let middle = f64::midpoint(y0, y1);
+        for (x, s) in active.iter_mut() {
+            *x = s.x_at(middle);
+        }
         // At one x the side that ends masonry (drawn upwards) comes before the one that begins it.
-        active.sort_by(|s, t| {
-            s.x_at(middle).total_cmp(&t.x_at(middle)).then((s.a.1 > s.b.1).cmp(&(t.a.1 > t.b.1)))
-        });
+        active.sort_by(|(x, s), (z, t)| x.total_cmp(z).then((s.a.1 > s.b.1).cmp(&(t.a.1 > t.b.1))));
         let strip = self.strips.len() as u32;
         let first = self.cells.len() as u32;
         let mut left: Option<&BoundarySegment> = None;
-        for s in active.iter() {
+        for (_, s) in active.iter() {
             if s.a.1 > s.b.1 {
                 left = Some(s);
             } else if let Some(l) = left.take() {
@@ -198,8 +200,10 @@ fn heights(upright: &[&BoundarySegment], cuts: &[f64]) -> Vec<f64> {
     let mut ys: Vec<f64> = upright.iter().flat_map(|s| [s.a.1, s.b.1]).collect();
     ys.sort_by(f64::total_cmp);
     let (Some(&bottom), Some(&top)) = (ys.first(), ys.last()) else { return Vec::new() };
-    ys.extend(cuts.iter().copied().filter(|&y| y > bottom && y < top));
-    ys.sort_by(f64::total_cmp);
+    if !cuts.is_empty() {
+        ys.extend(cuts.iter().copied().filter(|&y| y > bottom && y < top));
+        ys.sort_by(f64::total_cmp);
+    }
     ys.dedup_by(|b, a| *b - *a <= EPSILON);
     ys
 }

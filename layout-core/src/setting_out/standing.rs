@@ -4,7 +4,7 @@
 use crate::elevation::{Elevation, Point, shape_ring};
 use crate::masonry::{BoundaryKind, BoundarySegment, Intervals, Masonry};
 use crate::rules::RuleSet;
-use crate::units::{DISTANCE_TOLERANCE, EPSILON};
+use crate::units::DISTANCE_TOLERANCE;
 
 /// Distances are kept to within this, mm: a pier of exactly twice the edge distance still takes a tie.
 const HAIR: f64 = 1e-4;
@@ -64,7 +64,7 @@ impl<'a> Standing<'a> {
 
     /// Where a tie may stand at a height, whatever other new ties there are.
     pub(super) fn at(&self, y: f64) -> Intervals {
-        let wall = self.cross_section(y);
+        let wall = self.masonry.bays.cross_section(y, f64::NEG_INFINITY, f64::INFINITY);
         let (Some(first), Some(last)) = (wall.0.first(), wall.0.last()) else { return wall };
         let (left, right) = (first.0, last.1);
         let mut taken = Vec::new();
@@ -83,33 +83,6 @@ impl<'a> Standing<'a> {
             taken.push((p.0 - half, p.0 + half));
         }
         wall.minus(&taken)
-    }
-
-    /// The masonry at a height; at the height between two strips, what both have.
-    fn cross_section(&self, y: f64) -> Intervals {
-        let strips = &self.masonry.strips;
-        let Some(at) = strips.strip_at(y) else { return Intervals::empty() };
-        let of = |i: usize| {
-            let s = strips.strips[i];
-            let t = (y - s.y0) / (s.y1 - s.y0);
-            // A cell left and a cell right of a joint stay apart here only by the joint's own reach.
-            Intervals::from_unsorted(
-                strips
-                    .cells_of(i)
-                    .iter()
-                    .map(|c| (c.l0 + (c.l1 - c.l0) * t, c.r0 + (c.r1 - c.r0) * t))
-                    .collect(),
-            )
-        };
-        let lower = of(at);
-        let s = strips.strips[at];
-        if y >= s.y1 - EPSILON {
-            return strips.strips.get(at + 1).map_or_else(Intervals::empty, |_| lower.meet(&of(at + 1)));
-        }
-        if y <= s.y0 + EPSILON {
-            return if at == 0 { Intervals::empty() } else { lower.meet(&of(at - 1)) };
-        }
-        lower
     }
 }
 

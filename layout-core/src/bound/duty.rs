@@ -1,0 +1,50 @@
+//! What a tie has to do, and where the tie that does it stands.
+
+use super::HAIR;
+use crate::elevation::{Coursing, Fix};
+use crate::units::COURSING_TOLERANCE;
+
+/// Where the tie that serves a duty stands: a range of x, mm, and of courses.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Duty {
+    pub left: f64,
+    pub right: f64,
+    pub low: i64,
+    pub high: i64,
+}
+
+impl Duty {
+    /// Whether one place would do for both.
+    pub(super) fn meets(&self, other: &Self) -> bool {
+        self.left <= other.right
+            && other.left <= self.right
+            && self.low <= other.high
+            && other.low <= self.high
+    }
+}
+
+/// Heights are off their course by no more than this, mm.
+const SLACK: f64 = COURSING_TOLERANCE + HAIR;
+
+/// Where any height will do, a course is a hundredth of a millimetre.
+const TO_A_MM: f64 = 100.0;
+
+/// The courses between two heights, lower and upper; the first is over the second where there is none.
+pub(super) fn courses(c: Coursing, from: f64, to: f64) -> (i64, i64) {
+    if c.fix == Fix::Anywhere {
+        return ((from * TO_A_MM).floor() as i64, (to * TO_A_MM).ceil() as i64);
+    }
+    let (mut low, mut high) = (c.nearest(from), c.nearest(to));
+    while c.height(low) < from - SLACK {
+        low += 1;
+    }
+    while c.height(high) > to + SLACK {
+        high -= 1;
+    }
+    (low, high)
+}
+
+/// The height above which a course is no more among [`courses`] from there up, mm.
+pub(super) fn top_of(c: Coursing, course: i64) -> f64 {
+    if c.fix == Fix::Anywhere { (course + 1) as f64 / TO_A_MM } else { c.height(course) + SLACK }
+}

@@ -1,0 +1,116 @@
+//! The duties chosen so far, found by place.
+
+use super::duty::{Duty, courses};
+use crate::elevation::Elevation;
+use crate::masonry::Masonry;
+use crate::rules::RuleSet;
+use crate::units::SLIVER;
+
+/// No more columns than this, and no more than twice as many rows.
+const MOST: f64 = 2048.0;
+
+/// A duty over more fields than this is kept apart, and looked at by all.
+const LARGE: usize = 64;
+
+/// No entry follows.
+const NONE: u32 = u32::MAX;
+
+/// Chosen duties, in fields of about the field spacing.
+pub(super) struct Taken {
+    duties: Vec<Duty>,
+    large: Vec<u32>,
+    left: f64,
+    width: f64,
+    columns: usize,
+    lowest: i64,
+    courses: i64,
+    rows: usize,
+    /// For each field, row by row, its last entry.
+    heads: Vec<u32>,
+    /// The entry before in the same field, and the duty.
+    entries: Vec<(u32, u32)>,
+}
+
+impl Taken {
+    /// For the duties of an elevation; none chosen yet.
+    pub(super) fn new(elevation: &Elevation, masonry: &Masonry, rules: &RuleSet) -> Self {
+        let ((left, low), (right, high)) = masonry.boundary.bounds().unwrap_or_default();
+        let (h, v) = (rules.horizontal.value, rules.vertical.value);
+        let width = (h + SLIVER).max((right - left) / MOST);
+        let columns = ((right - left) / width) as usize + 1;
+        let (lowest, highest) = courses(elevation.coursing, low - v, high + v);
+        let all = (highest - lowest).max(0) + 1;
+        let (from, to) = courses(elevation.coursing, low, low + v.max((high - low) / (2.0 * MOST)));
+        let per_row = (to - from).max(0) + 1;
+        let rows = (all / per_row) as usize + 1;
+        Self {
+            duties: Vec::new(),
+            large: Vec::new(),
+            left,
+            width,
+            columns,
+            lowest,
+            courses: per_row,
+            rows,
+            heads: vec![NONE; columns * rows],
+            entries: Vec::new(),
+        }
+    }
+
+    fn fields(&self, d: &Duty) -> (std::ops::Range<usize>, std::ops::Range<usize>) {
+        let column = |x: f64| (((x - self.left) / self.width).max(0.0) as usize).min(self.columns - 1);
+        let row = |k: i64| ((k - self.lowest).max(0) / self.courses).min(self.rows as i64 - 1) as usize;
+        (column(d.left)..column(d.right) + 1, row(d.low)..row(d.high) + 1)
+    }
+
+    /// Chooses a duty.
+    pub(super) fn push(&mut self, d: Duty) {
+        let number = self.duties.len() as u32;
+        self.duties.push(d);
+        let (columns, rows) = self.fields(&d);
+        if columns.len() * rows.len() > LARGE {
+            self.large.push(number);
+            return;
+        }
+        for row in rows {
+            for column in columns.clone() {
+                let head = &mut self.heads[row * self.columns + column];
+                self.entries.push((*head, number));
+                *head = self.entries.len() as u32 - 1;
+            }
+        }
+    }
+
+    /// Whether any chosen duty has a place in common with one.
+    pub(super) fn meets(&self, d: &Duty) -> bool {
+        let mut any = false;
+        self.each_meeting(d, |_| any = true);
+        any
+    }
+
+    /// Calls `f` with every chosen duty that has a place in common with one; some more than once.
+    pub(super) fn each_meeting(&self, d: &Duty, mut f: impl FnMut(&Duty)) {
+        let (columns, rows) = self.fields(d);
+        for row in rows {
+            for column in columns.clone() {
+                let mut at = self.heads[row * self.columns + column];
+                while at != NONE {
+                    let (before, number) = self.entries[at as usize];
+                    let other = &self.duties[number as usize];
+                    if other.meets(d) {
+                        f(other);
+                    }
+                    at = before;
+                }
+            }
+        }
+        for other in self.large.iter().map(|&n| &self.duties[n as usize]).filter(|o| o.meets(d)) {
+            f(other);
+        }
+    }
+
+    /// The duties chosen, in order.
+    pub(super) fn into_duties(self) -> Vec<Duty> {
+        self.duties
+    }
+}
