@@ -8,7 +8,7 @@ use crate::marking::{Marking, marking};
 use crate::masonry::{EdgeKind, Masonry};
 use crate::rules::{RuleSet, resolve};
 use crate::setting_out::{Placed, set_out};
-use crate::units::{EPSILON, m2};
+use crate::units::{DISTANCE_TOLERANCE, EPSILON, m2};
 
 /// A new tie with its place in the schedule.
 #[derive(Clone, Debug, PartialEq)]
@@ -150,12 +150,15 @@ pub fn plan(elevation: &Elevation) -> Result<Plan, Vec<Fault>> {
     }
     let rules = resolve(&elevation.rules).map_err(|_| faults.clone())?;
     let masonry = Masonry::new(elevation);
-    let ((placed, (mut findings, counted)), bound) = rayon::join(
+    let ((placed, ((mut findings, counted), marking)), bound) = rayon::join(
         || {
             let placed = set_out(elevation, &masonry, &rules);
             let points: Vec<Point> = placed.iter().map(|p| p.at).collect();
-            let examined = examine(elevation, &masonry, &rules, &points);
-            (placed, examined)
+            let told = rayon::join(
+                || examine(elevation, &masonry, &rules, &points),
+                || marking(elevation, &masonry.rings, &rules, &points),
+            );
+            (placed, told)
         },
         || lower_bound(elevation, &masonry, &rules),
     );
@@ -167,7 +170,7 @@ pub fn plan(elevation: &Elevation) -> Result<Plan, Vec<Fault>> {
         gross_area: m2(masonry.gross_area),
         net_area: m2(masonry.net_area),
         ties: marked(elevation, &placed, &roles(placed.len(), &counted, &rules)),
-        marking: marking(elevation, &masonry.rings, &rules, &points),
+        marking,
         findings,
         rules,
         masonry: masonry.rings,

@@ -44,8 +44,7 @@ pub(super) fn outside(
     }
 }
 
-/// Whether a ring holds a point.
-pub(super) fn inside(ring: &[Point], (x, y): Point) -> bool {
+fn inside(ring: &[Point], (x, y): Point) -> bool {
     let n = ring.len();
     (0..n)
         .filter(|&i| {

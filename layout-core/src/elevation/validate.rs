@@ -1,14 +1,13 @@
 //! Is this drawing usable? Every fault is returned, each with its place and how to mend it.
 
 use super::faults::{Fault, FaultKind, Faults, Place};
-use super::outside::{inside, outside};
-use super::rings::distance_to_ring;
+use super::outside::outside;
 use super::validate_rules::rule_choice;
 use super::{Elevation, Fix, Point, Shape, outline_sides, shape_ring};
 use crate::many::gather;
 use crate::masonry::Outline;
 use crate::rules;
-use crate::units::{ANYWHERE_STEP, EPSILON};
+use crate::units::{ANYWHERE_STEP, DISTANCE_TOLERANCE, EPSILON};
 
 /// Gauges outside this range are refused, mm: no course is thinner or thicker.
 const GAUGE: std::ops::RangeInclusive<f64> = 20.0..=2000.0;
@@ -65,7 +64,7 @@ pub fn validate(elevation: &Elevation) -> Vec<Fault> {
     for (i, &p) in elevation.pinned.iter().enumerate() {
         point(&mut faults, Place::item("pinned", i), p);
     }
-    locked(&mut faults, elevation, ring);
+    locked(&mut faults, elevation, outline.as_ref());
     coursing(&mut faults, elevation);
     rule_choice(&mut faults, elevation);
     if !faults.0.iter().any(|f| f.kind == FaultKind::Unusable) {
@@ -78,18 +77,20 @@ fn point(faults: &mut Faults, place: Place, p: Point) -> bool {
     faults.coordinate(place, "x", p.0) & faults.coordinate(place, "y", p.1)
 }
 
-fn locked(faults: &mut Faults, elevation: &Elevation, ring: Option<&Outline>) {
+fn locked(faults: &mut Faults, elevation: &Elevation, outline: Option<&Outline>) {
     for (i, l) in elevation.locked.iter().enumerate() {
         let place = Place::item("locked", i);
-        if shape(faults, place, &l.shape) {
-            outside(faults, place, &l.shape, ring, "the locked area");
+        let usable = shape(faults, place, &l.shape);
+        if usable {
+            outside(faults, place, &l.shape, outline, "the locked area");
         }
+        if !l.ties.iter().all(|&p| point(faults, place.part("ties"), p)) || !usable {
+            continue;
+        }
+        let ring = shape_ring(&l.shape);
+        let area = Outline::new(&ring);
         for (n, &p) in l.ties.iter().enumerate() {
-            if !point(faults, place.part("ties"), p) {
-                break;
-            }
-            let area = shape_ring(&l.shape);
-            if !inside(&area, p) && distance_to_ring(&area, p) > crate::units::DISTANCE_TOLERANCE {
+            if !area.holds(p) && !area.is_near(p, DISTANCE_TOLERANCE) {
                 let message =
                     format!("tie {} of the locked area stands outside it; it stays all the same", n + 1);
                 faults.note(place, message, p);
