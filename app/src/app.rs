@@ -104,7 +104,7 @@ impl Planner {
         Habits::of(self.elevation(), self.session.feet).put_in_force(&ctx);
         let typing = ctx.text_edit_focused();
         let mut requests = Vec::new();
-        self.take_pasted(&ctx, typing);
+        self.clipboard_events(&ctx, typing, &mut requests);
         let mut cx = Context {
             document: &self.document,
             derived: &self.derived,
@@ -163,8 +163,10 @@ impl Planner {
         }
         let gone = self.session.item().is_some_and(|i| self.elevation().is_none_or(|e| !i.exists(e)));
         if gone {
-            self.session.selection = None;
+            self.session.select(None);
         }
+        let e = self.document.project().elevations.get(self.session.elevation);
+        self.session.others.retain(|i| e.is_some_and(|e| i.exists(e)));
     }
 
     /// A bare sheet begins with the tool that draws the wall.
@@ -192,10 +194,12 @@ struct Shell {
 impl eframe::App for Shell {
     fn ui(&mut self, ui: &mut Ui, _frame: &mut eframe::Frame) {
         self.planner.ui(ui);
-        self.settings = self.settings.seen(ui.ctx());
+        self.settings = self.settings.seen(ui.ctx(), &self.planner.session);
     }
 
     fn on_exit(&mut self, _gl: Option<&eframe::glow::Context>) {
+        // What was not saved was asked about.
+        self.planner.drop_copy();
         if let Some(path) = settings::path() {
             self.settings.write(&path);
         }
@@ -230,14 +234,13 @@ pub fn run_window(path: Option<PathBuf>, export: ExportDrawing) -> Result<(), St
         options,
         Box::new(move |cc| {
             theme::install(&cc.egui_ctx);
-            if let Some(dark) = settings.dark {
-                cc.egui_ctx.set_theme(if dark { egui::Theme::Dark } else { egui::Theme::Light });
-            }
             let project = if path.is_some() { Project::default() } else { example() };
             let mut planner = Planner::new(project, Arc::new(Desktop::new(export)));
+            settings.put(&cc.egui_ctx, &mut planner.session);
             if let Some(path) = path {
                 planner.open_file(path);
             }
+            planner.look_for_copies();
             Ok(Box::new(Shell { planner, settings }))
         }),
     )

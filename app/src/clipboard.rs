@@ -1,29 +1,57 @@
-//! What is pasted into the window.
+//! Copy, cut and paste: things within the window, openings as rows of a table with the world outside.
 
-use egui::{Context, Event};
+use egui::{Context, Event, OutputCommand, ViewportCommand};
+use layout_core::elevation::Opening;
 
 use crate::app::Planner;
-use crate::document::Edit;
-use crate::document::rows;
-use crate::session::Dialog;
+use crate::commands::Command;
+use crate::document::{Change, Edit, Item, Object, arrange, rows};
+use crate::session::{Dialog, Request, Selection};
+
+/// What was copied, and the text that was handed to the desktop with it.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Copied {
+    /// The things.
+    pub objects: Vec<Object>,
+    text: String,
+}
 
 impl Planner {
-    /// Takes rows of a table that were pasted, before a field takes them as words: where no field has the
-    /// keyboard, or into the table of openings.
-    pub(crate) fn take_pasted(&mut self, ctx: &Context, typing: bool) {
-        if self.session.dialog.is_some() || (typing && !self.session.table) {
+    /// Takes what the desktop says was copied, cut or pasted. Rows of a table are taken before a field takes
+    /// them as words: where no field has the keyboard, or into the table of openings.
+    pub(crate) fn clipboard_events(&mut self, ctx: &Context, typing: bool, requests: &mut Vec<Request>) {
+        if self.session.dialog.is_some() {
             return;
         }
-        let pasted = ctx.input_mut(|i| {
-            let at =
-                i.events.iter().position(|e| matches!(e, Event::Paste(t) if rows::looks_like_rows(t)))?;
-            match i.events.remove(at) {
-                Event::Paste(text) => Some(text),
-                _ => None,
-            }
+        let table = self.session.table;
+        let mut pasted = None;
+        ctx.input_mut(|i| {
+            i.events.retain(|event| match event {
+                Event::Copy | Event::Cut if !typing => {
+                    let cut = matches!(event, Event::Cut);
+                    requests.push(Request::Run(if cut { Command::Cut } else { Command::Copy }));
+                    false
+                }
+                Event::Paste(text) if !typing || (table && rows::looks_like_rows(text)) => {
+                    pasted = Some(text.clone());
+                    false
+                }
+                _ => true,
+            });
         });
         if let Some(text) = pasted {
+            self.paste_text(text);
+        }
+    }
+
+    fn paste_text(&mut self, text: String) {
+        let ours = self.session.copied.text.trim() == text.trim();
+        if ours && !self.session.copied.objects.is_empty() {
+            self.paste_objects();
+        } else if rows::looks_like_rows(&text) {
             self.paste_rows(text);
+        } else {
+            self.session.tell("What is on the clipboard is neither a copied thing nor rows of openings.");
         }
     }
 
@@ -40,5 +68,97 @@ impl Planner {
             // The rows can be put right in the dialog.
             Err(_) => self.session.dialog = Some(Dialog::Rows(text)),
         }
+    }
+
+    /// Copies what is selected; openings reach the desktop as rows of a table.
+    pub(crate) fn copy(&mut self, cut: bool, ctx: &Context) {
+        let Some(e) = self.elevation() else { return };
+        let items = self.session.items();
+        let objects: Vec<Object> = items.iter().filter_map(|i| i.object(e)).collect();
+        if objects.is_empty() {
+            return;
+        }
+        let openings: Vec<Opening> = objects
+            .iter()
+            .filter_map(|o| match o {
+                Object::Opening(o) => Some(o.clone()),
+                _ => None,
+            })
+            .collect();
+        let name = arrange::named(e, &items);
+        let text = if openings.is_empty() {
+            format!("{name}, copied in Tiewright")
+        } else {
+            rows::write(&openings, e, self.session.feet)
+        };
+        ctx.send_cmd(OutputCommand::CopyText(text.clone()));
+        let removed = arrange::removed(e, &items).filter(|_| cut);
+        self.session.copied = Copied { objects, text };
+        if let Some(change) = removed {
+            if self.edit(&Edit::In(self.session.elevation, change)) {
+                self.session.select(None);
+            }
+        } else {
+            self.session.tell(format!("{name} copied: paste it here or on another elevation."));
+        }
+    }
+
+    /// Pastes what was copied in this window, else asks the desktop for its clipboard.
+    pub(crate) fn paste(&mut self, ctx: &Context) {
+        if self.session.copied.objects.is_empty() {
+            ctx.send_viewport_cmd(ViewportCommand::RequestPaste);
+        } else {
+            self.paste_objects();
+        }
+    }
+
+    /// Puts copies where the originals were; a little off where the same thing stands there already.
+    fn paste_objects(&mut self) {
+        let Some(e) = self.elevation() else { return };
+        let before = Counts::of(e);
+        let objects = self.session.copied.objects.clone();
+        let taken = |o: &Object| Item::all(e).any(|i| i.object(e).is_some_and(|p| p.bounds() == o.bounds()));
+        let by = if objects.iter().any(taken) { (225.0, 0.0) } else { (0.0, 0.0) };
+        let fresh = |o: &Object| match o.moved(by.0, by.1) {
+            Object::Opening(mut opening) => {
+                // A name that is free stays: W3 of the front is W3 of the rear too.
+                if e.openings.iter().any(|p| p.name == opening.name) {
+                    opening.name.clear();
+                }
+                Object::Opening(opening)
+            }
+            other => other,
+        };
+        let name = match objects.as_slice() {
+            [one] => format!("Paste {}", one.name().unwrap_or(one.kind())),
+            many => format!("Paste {} things", many.len()),
+        };
+        let changes = objects.iter().map(|o| Change::Add(fresh(o))).collect();
+        if self.edit(&Edit::In(self.session.elevation, Change::Group(name, changes)))
+            && let Some(e) = self.elevation()
+        {
+            let new = before.added(e);
+            self.session.select(new.first().map(|i| Selection::Item(*i)));
+            self.session.others = new.into_iter().skip(1).collect();
+        }
+    }
+}
+
+/// How many things of each kind there were.
+struct Counts([usize; 5]);
+
+impl Counts {
+    fn of(e: &layout_core::elevation::Elevation) -> Self {
+        let (a, b) = (e.openings.len(), e.keep_outs.len());
+        Self([a, b, e.movement_joints.len(), e.existing_ties.len(), e.pinned.len()])
+    }
+
+    /// What has been added since.
+    fn added(&self, e: &layout_core::elevation::Elevation) -> Vec<Item> {
+        let now = Self::of(e).0;
+        let kinds: [fn(usize) -> Item; 5] =
+            [Item::Opening, Item::KeepOut, Item::Joint, Item::OldTie, Item::Pinned];
+        let each = |k: usize| (self.0[k]..now[k]).map(kinds[k]).collect::<Vec<_>>();
+        (0..5).flat_map(each).collect()
     }
 }

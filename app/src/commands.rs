@@ -2,6 +2,7 @@
 
 use egui::{Key, KeyboardShortcut, Modifiers};
 
+use crate::document::arrange::Arrange;
 use crate::tools::Tool;
 
 /// Something the user can ask for from a menu, a button or the keyboard.
@@ -53,6 +54,38 @@ pub enum Command {
     Table,
     /// Reads rows of openings.
     PasteRows,
+    /// Copies what is selected to the clipboard.
+    Copy,
+    /// Copies what is selected and takes it out.
+    Cut,
+    /// Pastes what was copied.
+    Paste,
+    /// Selects everything on the elevation.
+    SelectAll,
+    /// Repeats what is selected at a spacing.
+    Repeat,
+    /// Puts what is selected in order.
+    Arrange(Arrange),
+    /// Steps along the wall by half bricks or by 25 mm.
+    HalfBricks,
+    /// Shows or hides dimension chains.
+    Dimensions,
+    /// Mirrors the elevation.
+    MirrorElevation,
+    /// Strikes the selected tie out, for a reason.
+    StrikeOut,
+    /// Shows or hides what each tie serves.
+    Served,
+    /// Shows or hides what no tie serves.
+    Untied,
+    /// Shows or hides old ties.
+    OldTies,
+    /// Finds a command by its words.
+    Find,
+    /// Explains the rules.
+    RulesExplained,
+    /// Stronger colours.
+    Contrast,
     /// Adds an elevation.
     AddElevation,
     /// Goes to the name field of the elevation.
@@ -102,13 +135,30 @@ const fn plain(key: Key) -> Option<KeyboardShortcut> {
 const fn alt(key: Key) -> Option<KeyboardShortcut> {
     Some(KeyboardShortcut::new(Modifiers::ALT, key))
 }
+const fn ctrl_alt(key: Key) -> Option<KeyboardShortcut> {
+    Some(KeyboardShortcut::new(Modifiers::COMMAND.plus(Modifiers::ALT), key))
+}
+const fn arrange_keys(how: Arrange) -> Option<KeyboardShortcut> {
+    match how {
+        Arrange::Left => ctrl_alt(Key::ArrowLeft),
+        Arrange::Right => ctrl_alt(Key::ArrowRight),
+        Arrange::Head => ctrl_alt(Key::ArrowUp),
+        Arrange::Sill => ctrl_alt(Key::ArrowDown),
+        Arrange::Centre => ctrl_alt(Key::C),
+        Arrange::Middle => ctrl_alt(Key::M),
+        Arrange::SpaceAlong => ctrl_alt(Key::A),
+        Arrange::SpaceUp => ctrl_alt(Key::U),
+        Arrange::Mirror => plain(Key::X),
+        Arrange::MirrorCopies => plain(Key::S),
+    }
+}
 const fn spec(label: &'static str, tip: &'static str, keys: Option<KeyboardShortcut>) -> Spec {
     Spec { label, tip, keys }
 }
 
 impl Command {
     /// Every command, by menu.
-    pub const ALL: [Self; 50] = [
+    pub const ALL: [Self; 75] = [
         Self::New,
         Self::Open,
         Self::Save,
@@ -133,6 +183,31 @@ impl Command {
         Self::StartShape,
         Self::Table,
         Self::PasteRows,
+        Self::Copy,
+        Self::Cut,
+        Self::Paste,
+        Self::SelectAll,
+        Self::Repeat,
+        Self::Arrange(Arrange::Left),
+        Self::Arrange(Arrange::Centre),
+        Self::Arrange(Arrange::Right),
+        Self::Arrange(Arrange::Head),
+        Self::Arrange(Arrange::Middle),
+        Self::Arrange(Arrange::Sill),
+        Self::Arrange(Arrange::SpaceAlong),
+        Self::Arrange(Arrange::SpaceUp),
+        Self::Arrange(Arrange::Mirror),
+        Self::Arrange(Arrange::MirrorCopies),
+        Self::HalfBricks,
+        Self::Dimensions,
+        Self::MirrorElevation,
+        Self::StrikeOut,
+        Self::Served,
+        Self::Untied,
+        Self::OldTies,
+        Self::Find,
+        Self::RulesExplained,
+        Self::Contrast,
         Self::AddElevation,
         Self::RenameElevation,
         Self::DuplicateElevation,
@@ -201,6 +276,45 @@ impl Command {
             Self::PasteRows => {
                 spec("Openings from rows…", "Read openings from rows of a spreadsheet", ctrl_shift(Key::V))
             }
+            Self::Copy => spec("Copy", "Copy what is selected, for this or another elevation", ctrl(Key::C)),
+            Self::Cut => spec("Cut", "Copy what is selected and take it out", ctrl(Key::X)),
+            Self::Paste => {
+                spec("Paste", "Paste what was copied, or rows of openings from a spreadsheet", ctrl(Key::V))
+            }
+            Self::SelectAll => spec("Select all", "Select everything on the elevation", ctrl(Key::A)),
+            Self::Repeat => {
+                spec("Repeat…", "A row of windows, or the floors of a block, at a spacing", ctrl(Key::R))
+            }
+            Self::Arrange(how) => {
+                let (label, tip) = how.words();
+                spec(label, tip, arrange_keys(how))
+            }
+            Self::HalfBricks => spec(
+                "Step by half bricks",
+                "Drag along the wall by half bricks instead of 25 mm",
+                ctrl(Key::H),
+            ),
+            Self::Dimensions => {
+                spec("Dimensions", "Show dimension chains; click a figure to type it anew", plain(Key::D))
+            }
+            Self::MirrorElevation => spec(
+                "Mirror elevation",
+                "Turn this elevation with all on it left to right",
+                ctrl_shift(Key::M),
+            ),
+            Self::StrikeOut => {
+                spec("Strike out tie…", "No tie here, for a reason that is kept", ctrl(Key::Delete))
+            }
+            Self::Served => spec("Served areas", "Wash the masonry that each tie serves", plain(Key::E)),
+            Self::Untied => spec("Untied areas", "Mark the masonry that no tie serves", plain(Key::U)),
+            Self::OldTies => spec("Old ties", "Show the old ties that were found", plain(Key::I)),
+            Self::Find => spec("Find a command…", "Every command by a few letters", ctrl(Key::J)),
+            Self::RulesExplained => {
+                spec("The rules explained", "What each rule asks for, with a picture", ctrl(Key::F1))
+            }
+            Self::Contrast => {
+                spec("High contrast", "Black and white with strong colours", ctrl_shift(Key::T))
+            }
             Self::AddElevation => {
                 spec("Add elevation", "Add an elevation to the project", ctrl_shift(Key::N))
             }
@@ -245,7 +359,8 @@ impl Command {
     /// Whether it may run while the user types into a field. Keys that text itself uses may not.
     #[must_use]
     pub fn while_typing(self) -> bool {
-        let text_keys = matches!(self, Self::Undo | Self::Redo);
+        let text_keys =
+            matches!(self, Self::Undo | Self::Redo | Self::Copy | Self::Cut | Self::Paste | Self::SelectAll);
         let has_command = self.spec().keys.is_some_and(|k| k.modifiers.command || k.modifiers.alt);
         let function_key = matches!(self, Self::Shortcuts | Self::RenameElevation | Self::Table);
         (has_command && !text_keys) || function_key

@@ -9,6 +9,7 @@ use layout_core::elevation::{Elevation, Project, RuleChoice, RuleFile};
 
 use crate::app::Planner;
 use crate::document::{Change, Document, Edit, rule_links};
+use crate::recovery::Recovery;
 use crate::rule_files::News;
 use crate::services::{FileFor, Picked, Picking, Services};
 use crate::session::{Dialog, Then};
@@ -18,7 +19,13 @@ const AT_ONCE: Duration = Duration::from_millis(200);
 
 /// Dialogs and writers that are under way.
 pub(crate) struct Files {
-    services: Arc<dyn Services>,
+    pub(crate) services: Arc<dyn Services>,
+    /// The copy of what is not saved.
+    pub(crate) recovery: Recovery,
+    /// The file as it was read or written last.
+    pub(crate) stamp: Option<u64>,
+    /// Whether the window had the keyboard in the last frame.
+    pub(crate) had_focus: bool,
     picking: Option<Picking>,
     export: Option<(PathBuf, Receiver<Result<(), String>>)>,
     /// The user has settled what becomes of the changes: the window may close.
@@ -27,7 +34,15 @@ pub(crate) struct Files {
 
 impl Files {
     pub(crate) fn new(services: Arc<dyn Services>) -> Self {
-        Self { services, picking: None, export: None, leaving: false }
+        Self {
+            services,
+            recovery: Recovery::default(),
+            stamp: None,
+            had_focus: true,
+            picking: None,
+            export: None,
+            leaving: false,
+        }
     }
 }
 
@@ -44,6 +59,8 @@ impl Planner {
         }
         self.take_picked(Duration::ZERO, ctx);
         self.take_exported(Duration::ZERO);
+        self.keep_copy(ctx);
+        self.look_at_file(ctx);
         if ctx.input(|i| i.viewport().close_requested()) && !self.files.leaving && self.document.is_changed()
         {
             ctx.send_viewport_cmd(egui::ViewportCommand::CancelClose);
@@ -80,17 +97,23 @@ impl Planner {
             Then::Open => self.pick(FileFor::Open, ctx),
             Then::OpenFile(path) => self.open_file(path),
             Then::Quit => {
+                self.drop_copy();
                 self.files.leaving = true;
                 ctx.send_viewport_cmd(egui::ViewportCommand::Close);
             }
         }
     }
 
-    fn take_project(&mut self, project: Project, path: Option<PathBuf>) {
+    pub(crate) fn take_project(&mut self, project: Project, path: Option<PathBuf>) {
         self.document = Document::new(project);
         self.derived.restart();
         self.rule_files.restart();
+        self.drop_copy();
+        if let Some(path) = &path {
+            self.session.note_recent(path);
+        }
         self.session.path = path;
+        self.note_file();
         self.session.elevation = 0;
         self.session.notice = None;
         self.session.let_go();
@@ -172,13 +195,20 @@ impl Planner {
     }
 
     fn save_to(&mut self, path: PathBuf, ctx: &egui::Context) {
+        if self.session.path.as_ref() == Some(&path) && self.is_stale() {
+            self.session.dialog = Some(Dialog::ChangedOutside);
+            return;
+        }
         self.move_rules(&path);
         let project = Arc::clone(self.document.project());
         match self.files.services.save(&project, &path) {
             Ok(()) => {
                 self.document.mark_saved(&project);
                 self.session.tell(format!("Saved to {}", path.display()));
+                self.session.note_recent(&path);
                 self.session.path = Some(path);
+                self.note_file();
+                self.drop_copy();
                 if let Some(then) = self.session.then.take() {
                     self.go_on(then, ctx);
                 }

@@ -5,7 +5,7 @@
 pub mod app;
 pub mod canvas;
 pub mod cli;
-mod clipboard;
+pub mod clipboard;
 pub mod commands;
 pub mod derived;
 pub mod document;
@@ -13,6 +13,7 @@ pub mod export;
 mod files;
 pub mod panels;
 mod perform;
+pub mod recovery;
 pub mod report;
 pub mod rule_files;
 pub mod services;

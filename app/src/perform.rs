@@ -5,10 +5,11 @@ use layout_core::elevation::{Elevation, Point, Project, shape_bounds};
 
 use crate::app::Planner;
 use crate::commands::Command;
+use crate::document::arrange::{self, Arrange, Repeat};
 use crate::document::item::free_name;
 use crate::document::{Change, Details, Edit, Item, Object};
 use crate::services::FileFor;
-use crate::session::{Dialog, Request, Selection, ShapeDraft, Then};
+use crate::session::{Dialog, Request, Selection, ShapeDraft, Struck, Then};
 use crate::tools::presets::PRESETS;
 use crate::tools::{self, Tool};
 
@@ -29,8 +30,18 @@ impl Planner {
             Request::EndGesture(gesture) => self.document.end_gesture(gesture),
             Request::AddAndSelect(i, change) => self.add_and_select(i, change),
             Request::Select(selection) => {
-                self.session.selection = selection;
+                self.session.select(selection);
                 self.session.finding = None;
+            }
+            Request::SelectMany(items) => self.session.select_all(&items),
+            Request::Toggle(item) => {
+                let mut items = self.session.items();
+                if items.contains(&item) {
+                    items.retain(|i| *i != item);
+                } else {
+                    items.push(item);
+                }
+                self.session.select_all(&items);
             }
             Request::Show(i) => self.show(i),
             Request::ZoomTo(bounds) => self.look_at(bounds),
@@ -44,6 +55,10 @@ impl Planner {
                     self.session.entry.take(preset);
                 }
             }
+            Request::OpenFile(path) => self.ask_first(Then::OpenFile(path), ctx),
+            Request::Recover(found, open) => self.recover(&found, open),
+            Request::ChangedOutside(read) => self.settle_outside(read),
+            Request::ShowDialog(dialog) => self.session.dialog = Some(*dialog),
             Request::Run(command) => self.run(command, ctx),
             Request::Unsaved(save, then) => self.settle(save, then, ctx),
             Request::ChooseRules => self.pick(FileFor::Rules, ctx),
@@ -96,7 +111,7 @@ impl Planner {
                 Object::Pinned(_) => Item::Pinned(last(e.pinned.len())),
                 Object::Locked(_) => Item::Locked(last(e.locked.len())),
             };
-            self.session.selection = Some(Selection::Item(item));
+            self.session.select(Some(Selection::Item(item)));
         }
     }
 
@@ -130,6 +145,20 @@ impl Planner {
             Command::Cautions => self.session.dialog = Some(Dialog::Cautions),
             Command::Undo | Command::Redo => self.step(command == Command::Undo),
             Command::Cancel => self.cancel(),
+            Command::Copy | Command::Cut => self.copy(command == Command::Cut, ctx),
+            Command::Paste => self.paste(ctx),
+            Command::SelectAll => self.select_everything(),
+            Command::Repeat => self.repeat(),
+            Command::Arrange(how) => self.arrange(how),
+            Command::HalfBricks => self.session.half_bricks ^= true,
+            Command::Dimensions => self.session.layers.dimensions ^= true,
+            Command::StrikeOut => self.strike_out(),
+            Command::Served => self.session.layers.served ^= true,
+            Command::Untied => self.session.layers.untied ^= true,
+            Command::OldTies => self.session.layers.old_ties ^= true,
+            Command::Find => self.session.dialog = Some(Dialog::Commands(String::new(), 0)),
+            Command::RulesExplained => self.session.dialog = Some(Dialog::Rules),
+            Command::Contrast => crate::theme::set_contrast(ctx, !crate::theme::has_contrast(ctx)),
             Command::Duplicate => self.duplicate(),
             Command::Delete => self.delete(),
             Command::PinSelected => self.pin(),
@@ -157,6 +186,10 @@ impl Planner {
             Command::AddElevation => self.add_elevation(),
             Command::RenameElevation => self.session.focus_name = true,
             Command::DuplicateElevation => self.duplicate_elevation(),
+            Command::MirrorElevation => {
+                self.edit(&Edit::In(i, Change::Mirror));
+                self.session.select(None);
+            }
             Command::DeleteElevation => self.delete_elevation(),
             Command::ElevationUp if i > 0 => {
                 self.edit(&Edit::MoveElevation(i, i - 1));
@@ -206,15 +239,55 @@ impl Planner {
     fn cancel(&mut self) {
         if let Some(drag) = self.session.drag.take() {
             self.document.cancel_gesture(drag.gesture);
-        } else if self.session.draft.take().is_some() {
+        } else if self.session.retyping.take().is_some() || self.session.draft.take().is_some() {
         } else if self.session.tool != Tool::Select {
             self.session.tool = Tool::Select;
-        } else if self.session.selection.take().is_none() {
+        } else if self.session.selection.is_some() {
+            self.session.select(None);
+        } else {
             self.session.notice = None;
         }
     }
 
+    fn select_everything(&mut self) {
+        if let Some(e) = self.elevation() {
+            let items: Vec<Item> = Item::all(e).collect();
+            self.session.select_all(&items);
+        }
+    }
+
+    fn repeat(&mut self) {
+        let (Some(item), Some(e)) = (self.session.item(), self.elevation()) else { return };
+        // A window and a pier of a brick and a half more.
+        let every = item.bounds(e).map_or(2250.0, |b| (b.2 - b.0) + 900.0);
+        self.session.dialog = Some(Dialog::Repeat(Repeat { every, ..Repeat::default() }));
+    }
+
+    fn arrange(&mut self, how: Arrange) {
+        let Some(e) = self.elevation() else { return };
+        match arrange::arranged(e, &self.session.items(), how) {
+            Some(change) => {
+                self.edit(&Edit::In(self.session.elevation, change));
+            }
+            None => self.session.tell(format!("{} takes {} things or more.", how.words().0, how.needs())),
+        }
+    }
+
     fn duplicate(&mut self) {
+        if self.session.others.is_empty() {
+            self.duplicate_one();
+        } else if let Some(e) = self.elevation() {
+            let once = Repeat { along: 2, every: 225.0, floors: 1, floor: 0.0 };
+            match arrange::repeated(e, &self.session.items(), once) {
+                Ok(change) => {
+                    self.edit(&Edit::In(self.session.elevation, change));
+                }
+                Err(message) => self.session.complain(message),
+            }
+        }
+    }
+
+    fn duplicate_one(&mut self) {
         let (Some(item), Some(e)) = (self.session.item(), self.elevation()) else { return };
         let Some(object) = item.object(e) else { return };
         // Its ties stand where they stand.
@@ -228,16 +301,35 @@ impl Planner {
     fn delete(&mut self) {
         match self.session.selection {
             Some(Selection::Item(item)) => {
-                let gone = self.edit(&Edit::In(self.session.elevation, Change::Remove(item)));
-                if gone {
-                    self.session.selection = None;
+                let items = self.session.items();
+                let several = self.elevation().filter(|_| items.len() > 1);
+                let change = several.and_then(|e| arrange::removed(e, &items));
+                let change = change.unwrap_or(Change::Remove(item));
+                if self.edit(&Edit::In(self.session.elevation, change)) {
+                    self.session.select(None);
                 }
             }
-            Some(Selection::Tie(_)) => {
-                self.session.tell("Ties are set out by the rules: draw a keep-out where none may be.");
-            }
+            Some(Selection::Tie(_)) => self.strike_out(),
             None => {}
         }
+    }
+
+    /// Asks why the selected tie is to be struck out.
+    fn strike_out(&mut self) {
+        let Some(e) = self.elevation() else { return };
+        let (at, pinned) = match self.session.selection {
+            Some(Selection::Tie(at)) => (at, None),
+            Some(Selection::Item(Item::Pinned(i))) => match e.pinned.get(i) {
+                Some(at) => (*at, Some(i)),
+                None => return,
+            },
+            _ => return,
+        };
+        let near = |t: &&layout_core::Tie| (t.at.0 - at.0).hypot(t.at.1 - at.1) < 0.5;
+        let plan = self.derived.plan(self.session.elevation);
+        let mark = plan.and_then(|p| p.ties.iter().find(near)).map_or_else(String::new, |t| t.mark.clone());
+        let struck = Struck { at, mark, pinned, reason: String::new(), fresh: true };
+        self.session.dialog = Some(Dialog::StrikeOut(struck));
     }
 
     fn pin(&mut self) {

@@ -9,7 +9,7 @@ use layout_core::elevation::{Project, RuleFile};
 use layout_core::rules::RuleSet;
 
 use crate::document::rule_links;
-use crate::services::{Services, Stamp};
+use crate::services::Services;
 
 /// Files are looked at no more often than this.
 const AGAIN: Duration = Duration::from_secs(1);
@@ -18,7 +18,7 @@ const AGAIN: Duration = Duration::from_secs(1);
 pub type Found = Result<Arc<RuleSet>, String>;
 
 struct Known {
-    stamp: Option<Stamp>,
+    stamp: Option<u64>,
     found: Found,
 }
 

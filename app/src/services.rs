@@ -2,7 +2,7 @@
 
 use std::path::{Path, PathBuf};
 use std::sync::mpsc::{Receiver, channel};
-use std::time::{Duration, Instant, SystemTime};
+use std::time::{Duration, Instant};
 
 use layout_core::elevation::Project;
 use layout_core::rules::RuleSet;
@@ -51,9 +51,6 @@ impl FileFor {
     }
 }
 
-/// When a file was last written, and its size in bytes: another stamp is another content.
-pub type Stamp = (SystemTime, u64);
-
 /// Files and dialogs.
 pub trait Services: Send + Sync {
     /// Asks the user for a file; waits for the answer. `None`: nothing picked, or no dialog service.
@@ -73,15 +70,24 @@ pub trait Services: Send + Sync {
     /// As [`crate::document::rule_file::read`].
     fn read_rules(&self, path: &Path) -> Result<RuleSet, ReadErrors>;
 
-    /// What tells whether a file has changed; `None` where there is none.
-    fn stamp(&self, path: &Path) -> Option<Stamp>;
-
     /// Writes a project.
     ///
     /// # Errors
     ///
     /// Why it cannot be written, in words.
     fn save(&self, project: &Project, path: &Path) -> Result<(), String>;
+
+    /// Where copies of unsaved work are kept; `None` for nowhere.
+    fn recovery_folder(&self) -> Option<PathBuf> {
+        None
+    }
+
+    /// A number that is another once a file has been written by anyone; `None` where there is no file.
+    fn stamp(&self, path: &Path) -> Option<u64> {
+        let found = std::fs::metadata(path).ok()?;
+        let written = found.modified().ok()?.duration_since(std::time::UNIX_EPOCH).ok()?;
+        Some(u64::try_from(written.as_nanos()).unwrap_or(u64::MAX).wrapping_mul(31).wrapping_add(found.len()))
+    }
 
     /// Writes the drawing set.
     ///
@@ -131,13 +137,12 @@ impl Services for Desktop {
         crate::document::rule_file::read(path)
     }
 
-    fn stamp(&self, path: &Path) -> Option<Stamp> {
-        let about = std::fs::metadata(path).ok()?;
-        Some((about.modified().ok()?, about.len()))
-    }
-
     fn save(&self, project: &Project, path: &Path) -> Result<(), String> {
         crate::document::file::write(project, path)
+    }
+
+    fn recovery_folder(&self) -> Option<PathBuf> {
+        directories::ProjectDirs::from("", "", "tiewright").map(|d| d.data_local_dir().join("recovery"))
     }
 
     fn export_drawing(&self, project: &Project, path: &Path) -> Result<(), String> {

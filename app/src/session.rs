@@ -2,17 +2,25 @@
 
 use std::path::PathBuf;
 
+use layout_core::check::Rule;
 use layout_core::elevation::{Elevation, Point, Project};
 use layout_core::rules::WindPlace;
+use serde::{Deserialize, Serialize};
 
 use crate::canvas::View;
+use crate::clipboard::Copied;
 use crate::commands::Command;
 use crate::derived::Derived;
+use crate::document::arrange::Repeat;
 use crate::document::wall_shapes::WallShape;
 use crate::document::{Change, Details, Document, Edit, Item};
+use crate::recovery::LeftBehind;
 use crate::rule_files::RuleFiles;
 use crate::services::FileFor;
+use crate::tools::dims::Dimension;
 use crate::tools::entry::Entry;
+use crate::tools::snap::Guide;
+use crate::tools::typed::Typed;
 use crate::tools::{Draft, Drag, Tool};
 
 /// What is selected.
@@ -59,10 +67,39 @@ pub enum Dialog {
     Shape(ShapeDraft),
     /// Rows of openings to paste.
     Rows(String),
+    /// What is selected, repeated at a spacing.
+    Repeat(Repeat),
+    /// A tie that is to be struck out.
+    StrikeOut(Struck),
+    /// A copy that an earlier window left behind.
+    Recover(LeftBehind),
+    /// The file was changed by another program.
+    ChangedOutside,
+    /// Commands by what is typed, and which of them is marked.
+    Commands(String, usize),
+    /// What one rule means.
+    Rule(Rule),
+    /// What every rule means.
+    Rules,
     /// The list of shortcuts.
     Shortcuts,
     /// What to mind before drilling.
     Cautions,
+}
+
+/// A tie that is to be struck out.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Struck {
+    /// Where it is, mm.
+    pub at: Point,
+    /// Its mark.
+    pub mark: String,
+    /// Its place among the pinned ones, if it is.
+    pub pinned: Option<usize>,
+    /// Why.
+    pub reason: String,
+    /// Whether the dialog has just been opened.
+    pub fresh: bool,
 }
 
 /// A wall that is being chosen to start from.
@@ -92,12 +129,27 @@ pub struct Notice {
 }
 
 /// What is shown on the canvas.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(default)]
 pub struct Layers {
     /// Marks of ties.
     pub marks: bool,
     /// Bed joints.
     pub bed_joints: bool,
+    /// Dimension chains.
+    pub dimensions: bool,
+    /// Old ties.
+    pub old_ties: bool,
+    /// The masonry that each tie serves.
+    pub served: bool,
+    /// The masonry that no tie serves.
+    pub untied: bool,
+}
+
+impl Default for Layers {
+    fn default() -> Self {
+        Self { marks: true, bed_joints: true, dimensions: true, old_ties: true, served: false, untied: false }
+    }
 }
 
 /// Everything the window remembers but never saves.
@@ -107,6 +159,22 @@ pub struct Session {
     pub elevation: usize,
     /// What is selected on it.
     pub selection: Option<Selection>,
+    /// What else is selected; the thing selected first is `selection`.
+    pub others: Vec<Item>,
+    /// The frame that is being dragged round things, from where to where, mm.
+    pub marquee: Option<(Point, Point)>,
+    /// Lines that what is dragged has snapped to.
+    pub guides: Vec<Guide>,
+    /// Where the tool would draw, snapped, mm.
+    pub aim: Option<Point>,
+    /// Lengths typed while something is drawn.
+    pub typed: Option<Typed>,
+    /// The dimension that is typed anew, and where its figure is.
+    pub retyping: Option<(Dimension, egui::Pos2)>,
+    /// What was copied.
+    pub copied: Copied,
+    /// Whether places along the wall go by half bricks instead of 25 mm.
+    pub half_bricks: bool,
     /// The tool in hand.
     pub tool: Tool,
     /// What the tool has drawn so far.
@@ -129,6 +197,8 @@ pub struct Session {
     pub dialog: Option<Dialog>,
     /// The latest thing to tell.
     pub notice: Option<Notice>,
+    /// Files opened and saved before, the latest first.
+    pub recent: Vec<PathBuf>,
     /// The project's file.
     pub path: Option<PathBuf>,
     /// What follows once the project is saved.
@@ -151,11 +221,22 @@ pub struct Session {
     pub gestures: u64,
 }
 
+/// Recent files that are remembered.
+const MOST_RECENT: usize = 8;
+
 impl Default for Session {
     fn default() -> Self {
         Self {
             elevation: 0,
             selection: None,
+            others: Vec::new(),
+            marquee: None,
+            guides: Vec::new(),
+            aim: None,
+            typed: None,
+            retyping: None,
+            copied: Copied::default(),
+            half_bricks: false,
             tool: Tool::Select,
             draft: None,
             drag: None,
@@ -164,9 +245,10 @@ impl Default for Session {
             fit: true,
             fitted: true,
             cursor: None,
-            layers: Layers { marks: true, bed_joints: true },
+            layers: Layers::default(),
             dialog: None,
             notice: None,
+            recent: Vec::new(),
             path: None,
             then: None,
             focus_name: false,
@@ -213,11 +295,22 @@ impl Session {
 
     /// Lets go of everything that belongs to one project or one elevation.
     pub fn let_go(&mut self) {
-        self.selection = None;
+        self.select(None);
         self.draft = None;
+        self.typed = None;
         self.drag = None;
+        self.marquee = None;
+        self.retyping = None;
+        self.guides.clear();
         self.finding = None;
         self.fit = true;
+    }
+
+    /// Puts a file at the head of the recent ones.
+    pub fn note_recent(&mut self, path: &std::path::Path) {
+        self.recent.retain(|p| p != path);
+        self.recent.insert(0, path.to_owned());
+        self.recent.truncate(MOST_RECENT);
     }
 
     /// Name of the project's file, or what a project without one is called.
@@ -227,6 +320,31 @@ impl Session {
             .as_ref()
             .and_then(|p| p.file_name())
             .map_or_else(|| "Untitled".to_owned(), |n| n.to_string_lossy().into_owned())
+    }
+
+    /// Selects one thing, or nothing.
+    pub fn select(&mut self, selection: Option<Selection>) {
+        self.selection = selection;
+        self.others.clear();
+    }
+
+    /// Selects several things, the first of them first.
+    pub fn select_all(&mut self, items: &[Item]) {
+        let mut different: Vec<Item> = Vec::new();
+        for item in items {
+            if !different.contains(item) {
+                different.push(*item);
+            }
+        }
+        let mut rest = different.into_iter();
+        self.selection = rest.next().map(Selection::Item);
+        self.others = rest.collect();
+    }
+
+    /// Everything that is selected, the first thing first.
+    #[must_use]
+    pub fn items(&self) -> Vec<Item> {
+        self.item().into_iter().chain(self.others.iter().copied()).collect()
     }
 
     /// The item that is selected.
@@ -252,6 +370,10 @@ pub enum Request {
     AddAndSelect(usize, Change),
     /// Select this.
     Select(Option<Selection>),
+    /// Add this to what is selected, or take it from there.
+    Toggle(Item),
+    /// Select these.
+    SelectMany(Vec<Item>),
     /// Show this elevation.
     Show(usize),
     /// Show these bounds: left, lower, right, upper, mm.
@@ -260,6 +382,14 @@ pub enum Request {
     ShowFinding(Option<usize>, Point),
     /// Take the tool and the sizes of a preset: its group and its place in it.
     Preset(usize, usize),
+    /// Open this file.
+    OpenFile(PathBuf),
+    /// The question about a copy left behind was answered: open it, or throw it away.
+    Recover(LeftBehind, bool),
+    /// The question about a file changed outside was answered: read it again, or keep what is here.
+    ChangedOutside(bool),
+    /// Show a dialog.
+    ShowDialog(Box<Dialog>),
     /// Run a command.
     Run(Command),
     /// The question about unsaved changes was answered: save first (`true`) or drop them.

@@ -1,4 +1,4 @@
-//! What the window remembers from one day to the next: its look and its size.
+//! What the window remembers from one day to the next: its look, its size, its panels, recent files.
 //!
 //! A small file in the user's own folder for settings. That it cannot be read or written is no matter to
 //! the user: the window then opens as it does the first time.
@@ -8,9 +8,10 @@ use std::path::{Path, PathBuf};
 use serde::{Deserialize, Serialize};
 
 use crate::document::replace::replace;
+use crate::session::{Layers, Session};
 
 /// What is remembered.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
 #[serde(default)]
 pub struct Settings {
     /// Dark, light, or as the desktop has it.
@@ -19,6 +20,20 @@ pub struct Settings {
     pub size: Option<(f32, f32)>,
     /// Whether the window fills the screen.
     pub maximized: bool,
+    /// Whether the colours are those of high contrast.
+    pub contrast: bool,
+    /// How much larger than usual everything is.
+    pub zoom: Option<f32>,
+    /// Whether lengths are shown in feet and inches.
+    pub feet: bool,
+    /// Whether things go along the wall by half bricks.
+    pub half_bricks: bool,
+    /// Whether the table of openings is shown.
+    pub table: bool,
+    /// What is shown on the sheet.
+    pub layers: Layers,
+    /// Files opened and saved before, the latest first.
+    pub recent: Vec<PathBuf>,
 }
 
 /// Least and largest size that is taken from the file, points.
@@ -30,6 +45,7 @@ impl Settings {
     pub fn read(path: &Path) -> Self {
         let text = std::fs::read_to_string(path).unwrap_or_default();
         let mut settings: Self = ron::from_str(&text).unwrap_or_default();
+        settings.zoom = settings.zoom.filter(|z| (0.5..=3.0).contains(z));
         settings.size = settings.size.filter(|(w, h)| SIZES.contains(w) && SIZES.contains(h));
         settings
     }
@@ -45,9 +61,25 @@ impl Settings {
         }
     }
 
+    /// Puts what is remembered into a window that opens.
+    pub fn put(&self, ctx: &egui::Context, session: &mut Session) {
+        if let Some(dark) = self.dark {
+            ctx.set_theme(if dark { egui::Theme::Dark } else { egui::Theme::Light });
+        }
+        if let Some(zoom) = self.zoom {
+            ctx.set_zoom_factor(zoom);
+        }
+        crate::theme::set_contrast(ctx, self.contrast);
+        session.feet = self.feet;
+        session.half_bricks = self.half_bricks;
+        session.table = self.table;
+        session.layers = self.layers;
+        session.recent.clone_from(&self.recent);
+    }
+
     /// What a window looks like now. While it fills the screen, the size it had before is kept.
     #[must_use]
-    pub fn seen(self, ctx: &egui::Context) -> Self {
+    pub fn seen(&self, ctx: &egui::Context, session: &Session) -> Self {
         let dark = match ctx.options(|o| o.theme_preference) {
             egui::ThemePreference::Dark => Some(true),
             egui::ThemePreference::Light => Some(false),
@@ -58,7 +90,19 @@ impl Settings {
             (v.inner_rect, v.maximized.unwrap_or(false) || v.fullscreen.unwrap_or(false))
         });
         let size = rect.filter(|_| !maximized).map(|r| (r.width().round(), r.height().round()));
-        Self { dark, size: size.or(self.size), maximized }
+        let zoom = ctx.zoom_factor();
+        Self {
+            dark,
+            size: size.or(self.size),
+            maximized,
+            contrast: crate::theme::has_contrast(ctx),
+            zoom: ((zoom - 1.0).abs() > 0.01).then_some(zoom),
+            feet: session.feet,
+            half_bricks: session.half_bricks,
+            table: session.table,
+            layers: session.layers,
+            recent: session.recent.clone(),
+        }
     }
 }
 
@@ -76,7 +120,16 @@ mod tests {
     fn what_is_written_is_read() {
         let folder = tempfile::tempdir().expect("a folder");
         let path = folder.path().join("new").join("window.ron");
-        let settings = Settings { dark: Some(true), size: Some((1440.0, 900.0)), maximized: true };
+        let settings = Settings {
+            dark: Some(true),
+            size: Some((1440.0, 900.0)),
+            maximized: true,
+            zoom: Some(1.25),
+            feet: true,
+            layers: Layers { served: true, ..Layers::default() },
+            recent: vec![PathBuf::from("some/semi.ron")],
+            ..Settings::default()
+        };
         settings.write(&path);
         assert_eq!(Settings::read(&path), settings);
     }

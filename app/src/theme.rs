@@ -45,6 +45,8 @@ pub struct Palette {
     pub note: Color32,
     /// All is well.
     pub good: Color32,
+    /// Ink of ties at jambs, free ends, joints and verges.
+    pub roles: [Color32; 4],
 }
 
 const fn rgb(hex: u32) -> Color32 {
@@ -69,7 +71,8 @@ pub const LIGHT: Palette = Palette {
     breach: rgb(0xA9_2F_24),
     breach_wash: rgb(0xF6_DF_D8),
     note: rgb(0x7A_5A_10),
-    good: rgb(0x2F_6B_45),
+    good: rgb(0x00_62_5C),
+    roles: [rgb(0x14_50_D8), rgb(0x7A_30_10), rgb(0x5A_14_66), rgb(0x06_72_59)],
 };
 
 /// The drawing board by night.
@@ -90,26 +93,76 @@ pub const DARK: Palette = Palette {
     breach: rgb(0xF0_8A_7A),
     breach_wash: rgb(0x4A_2B_27),
     note: rgb(0xD9_B4_62),
-    good: rgb(0x8C_C9_A2),
+    good: rgb(0x7E_D0_C0),
+    roles: [rgb(0x30_A6_F5), rgb(0xFC_79_48), rgb(0xDC_84_B2), rgb(0x71_F3_9A)],
+};
+
+/// By day, in high contrast.
+pub const LIGHT_CONTRAST: Palette = Palette {
+    board: rgb(0xF0_F0_F0),
+    board_high: rgb(0xFF_FF_FF),
+    paper: rgb(0xFF_FF_FF),
+    field: rgb(0xFF_FF_FF),
+    ink: rgb(0x00_00_00),
+    ink_soft: rgb(0x2E_2E_2E),
+    hairline: rgb(0x55_55_55),
+    accent: rgb(0x00_38_B8),
+    accent_wash: rgb(0xC4_D6_FF),
+    masonry: rgb(0xFF_FF_FF),
+    bed: rgb(0xC8_C8_C8),
+    glass: rgb(0xFF_FF_FF),
+    hazard: rgb(0x6E_2E_00),
+    breach: rgb(0x9C_00_10),
+    breach_wash: rgb(0xFF_DA_DA),
+    note: rgb(0x54_3C_00),
+    good: rgb(0x00_54_4A),
+    roles: [rgb(0x00_38_B8), rgb(0x6E_2E_00), rgb(0x6A_00_7A), rgb(0x00_5C_40)],
+};
+
+/// By night, in high contrast.
+pub const DARK_CONTRAST: Palette = Palette {
+    board: rgb(0x1A_1A_1A),
+    board_high: rgb(0x00_00_00),
+    paper: rgb(0x00_00_00),
+    field: rgb(0x00_00_00),
+    ink: rgb(0xFF_FF_FF),
+    ink_soft: rgb(0xD8_D8_D8),
+    hairline: rgb(0x9A_9A_9A),
+    accent: rgb(0x8C_D0_FF),
+    accent_wash: rgb(0x00_38_66),
+    masonry: rgb(0x00_00_00),
+    bed: rgb(0x48_48_48),
+    glass: rgb(0x00_00_00),
+    hazard: rgb(0xFF_C0_70),
+    breach: rgb(0xFF_9C_90),
+    breach_wash: rgb(0x60_10_10),
+    note: rgb(0xFF_DD_80),
+    good: rgb(0x80_E8_D8),
+    roles: [rgb(0x7F_A8_F5), rgb(0xEC_93_42), rgb(0xED_A5_D2), rgb(0x36_F9_92)],
 };
 
 impl Palette {
     /// The palette of a context's theme.
     #[must_use]
     pub fn of(ctx: &egui::Context) -> Self {
-        if ctx.theme() == Theme::Dark { DARK } else { LIGHT }
+        match (ctx.theme(), has_contrast(ctx)) {
+            (Theme::Dark, false) => DARK,
+            (Theme::Light, false) => LIGHT,
+            (Theme::Dark, true) => DARK_CONTRAST,
+            (Theme::Light, true) => LIGHT_CONTRAST,
+        }
     }
 
     /// Ink of the ties of a role. Shape tells roles apart; the ink only helps.
     #[must_use]
     pub fn role(&self, role: Role) -> Color32 {
-        let dark = *self == DARK;
+        let [jamb, free_end, joint, verge] = self.roles;
         match role {
             Role::Field => self.ink,
-            Role::Jamb => self.accent,
-            Role::FreeEnd => rgb(if dark { 0xE8_9A_6C } else { 0x9A_48_18 }),
-            Role::Joint => rgb(if dark { 0xC2_A5_E2 } else { 0x62_3F_8C }),
-            Role::Verge => rgb(if dark { 0x9C_CB_7A } else { 0x3F_67_22 }),
+            Role::Jamb => jamb,
+            Role::FreeEnd => free_end,
+            Role::Joint => joint,
+            Role::Verge => verge,
         }
     }
 
@@ -163,14 +216,30 @@ pub fn bold() -> FontFamily {
     FontFamily::Name("bold".into())
 }
 
+fn contrast_id() -> egui::Id {
+    egui::Id::unique("high contrast")
+}
+
+/// Whether the colours are those of high contrast.
+#[must_use]
+pub fn has_contrast(ctx: &egui::Context) -> bool {
+    ctx.data(|d| d.get_temp(contrast_id())).unwrap_or(false)
+}
+
+/// Turns high contrast on or off.
+pub fn set_contrast(ctx: &egui::Context, on: bool) {
+    ctx.data_mut(|d| d.insert_temp(contrast_id(), on));
+    let (light, dark) = if on { (LIGHT_CONTRAST, DARK_CONTRAST) } else { (LIGHT, DARK) };
+    ctx.set_visuals_of(Theme::Light, light.visuals(false));
+    ctx.set_visuals_of(Theme::Dark, dark.visuals(true));
+}
+
 /// Installs fonts, colours and spacing. Call once for a context.
 pub fn install(ctx: &egui::Context) {
     ctx.set_fonts(fonts());
     // Paper is light unless the desktop says otherwise.
     ctx.options_mut(|o| o.fallback_theme = Theme::Light);
-    for (theme, palette) in [(Theme::Light, LIGHT), (Theme::Dark, DARK)] {
-        ctx.set_visuals_of(theme, palette.visuals(theme == Theme::Dark));
-    }
+    set_contrast(ctx, false);
     ctx.all_styles_mut(|style| {
         style.text_styles = [
             (TextStyle::Small, FontId::new(11.0, FontFamily::Proportional)),
@@ -229,17 +298,71 @@ mod tests {
 
     #[test]
     fn text_stands_out_from_what_it_is_on() {
-        for p in [LIGHT, DARK] {
+        // 4.5 is the least ratio for text of ordinary size (AA), 7 where contrast is to be high (AAA).
+        for (p, least) in [(LIGHT, 4.5), (DARK, 4.5), (LIGHT_CONTRAST, 7.0), (DARK_CONTRAST, 7.0)] {
             for back in [p.board, p.board_high, p.paper, p.field] {
                 for ink in [p.ink, p.ink_soft, p.accent, p.breach, p.note, p.good] {
-                    // 4.5 is the least ratio for text of ordinary size.
                     let got = contrast(ink, back);
-                    assert!(got >= 4.5, "{ink:?} on {back:?}: {got:.2}");
+                    assert!(got >= least, "{ink:?} on {back:?}: {got:.2}");
                 }
             }
             for role in Role::ALL {
                 let got = contrast(p.role(role), p.masonry);
-                assert!(got >= 4.5, "{role:?} on masonry: {got:.2}");
+                assert!(got >= least, "{role:?} on masonry: {got:.2}");
+            }
+        }
+    }
+
+    /// How colours look to people who lack one kind of cone, on linear light: Machado, Oliveira and Fernandes
+    /// 2009, severity 1.0 (matrices from memory; the bound below leaves room for their last figures).
+    const CONES: [[[f64; 3]; 3]; 3] = [
+        [
+            [0.152_286, 1.052_583, -0.204_868],
+            [0.114_503, 0.786_281, 0.099_216],
+            [-0.003_882, -0.048_116, 1.051_998],
+        ],
+        [
+            [0.367_322, 0.860_646, -0.227_968],
+            [0.280_085, 0.672_501, 0.047_413],
+            [-0.011_820, 0.042_940, 0.968_881],
+        ],
+        [
+            [1.255_528, -0.076_749, -0.178_779],
+            [-0.078_411, 0.930_809, 0.147_602],
+            [0.004_733, 0.691_367, 0.303_900],
+        ],
+    ];
+
+    /// CIE 1976 L*a*b* of a colour as it looks through a matrix.
+    fn lab(c: Color32, m: &[[f64; 3]; 3]) -> [f64; 3] {
+        let linear = [c.r(), c.g(), c.b()].map(|v| {
+            let v = f64::from(v) / 255.0;
+            if v <= 0.04045 { v / 12.92 } else { ((v + 0.055) / 1.055).powf(2.4) }
+        });
+        let l = m.map(|row| row.iter().zip(linear).map(|(a, b)| a * b).sum::<f64>().clamp(0.0, 1.0));
+        let f = |t: f64| if t > 0.008_856 { t.cbrt() } else { 7.787 * t + 16.0 / 116.0 };
+        let x = f((0.4124 * l[0] + 0.3576 * l[1] + 0.1805 * l[2]) / 0.9505);
+        let y = f(0.2126 * l[0] + 0.7152 * l[1] + 0.0722 * l[2]);
+        let z = f((0.0193 * l[0] + 0.1192 * l[1] + 0.9505 * l[2]) / 1.089);
+        [116.0 * y - 16.0, 500.0 * (x - y), 200.0 * (y - z)]
+    }
+
+    #[test]
+    fn colours_stay_apart_for_every_eye() {
+        // A difference of 2.3 is just seen in large patches; small symbols need several times that.
+        let least = 18.0;
+        for p in [LIGHT, DARK, LIGHT_CONTRAST, DARK_CONTRAST] {
+            let roles = Role::ALL.map(|r| p.role(r));
+            let mut pairs = vec![(p.breach, p.good)];
+            for (i, a) in roles.iter().enumerate() {
+                pairs.extend(roles[..i].iter().map(|b| (*a, *b)));
+            }
+            for m in &CONES {
+                for (a, b) in &pairs {
+                    let (u, v) = (lab(*a, m), lab(*b, m));
+                    let apart = u.iter().zip(v).map(|(x, y)| (x - y).powi(2)).sum::<f64>().sqrt();
+                    assert!(apart >= least, "{a:?} and {b:?}: {apart:.1}");
+                }
             }
         }
     }

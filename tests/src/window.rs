@@ -11,13 +11,15 @@ use layout_core::elevation::{Elevation, Point, Project};
 use layout_core::rules::RuleSet;
 use tiewright::app::Planner;
 use tiewright::document::file::ReadErrors;
-use tiewright::services::{FileFor, Services, Stamp};
+use tiewright::services::{FileFor, Services};
 
 /// The world outside: the next file to be picked, and what was asked of it.
 #[derive(Default)]
 pub struct World {
     /// What the next dialog answers; `None` as where there is no dialog service.
     pub pick: Mutex<Option<PathBuf>>,
+    /// Where copies of unsaved work are kept.
+    pub recovery: Mutex<Option<PathBuf>>,
     /// Drawings that were asked for: title of the project and path.
     pub exported: Mutex<Vec<(String, PathBuf)>>,
 }
@@ -36,17 +38,16 @@ impl Services for World {
         self.pick.lock().ok().and_then(|p| p.clone())
     }
 
+    fn recovery_folder(&self) -> Option<PathBuf> {
+        self.recovery.lock().ok().and_then(|p| p.clone())
+    }
+
     fn load(&self, path: &Path) -> Result<Project, String> {
         tiewright::document::file::read(path).map_err(|e| e.to_string())
     }
 
     fn read_rules(&self, path: &Path) -> Result<RuleSet, ReadErrors> {
         tiewright::document::rule_file::read(path)
-    }
-
-    fn stamp(&self, path: &Path) -> Option<Stamp> {
-        let about = std::fs::metadata(path).ok()?;
-        Some((about.modified().ok()?, about.len()))
     }
 
     fn save(&self, project: &Project, path: &Path) -> Result<(), String> {
@@ -222,6 +223,23 @@ impl Window {
         self.press_and_move(a, b);
         self.h.drop_at(b);
         self.h.step();
+        self.h.run();
+    }
+
+    /// Clicks on the sheet with a modifier held.
+    pub fn click_at_with(&mut self, p: Point, modifiers: Modifiers) {
+        self.h.event(egui::Event::ModifiersChanged(modifiers));
+        self.click_at(p);
+        self.h.event(egui::Event::ModifiersChanged(Modifiers::NONE));
+        self.h.run();
+    }
+
+    /// Lets so many seconds of the window's clock pass.
+    pub fn wait(&mut self, seconds: f64) {
+        let time = self.h.ctx.input(|i| i.time);
+        self.h.input_mut().time = Some(time + seconds);
+        self.h.step();
+        self.h.input_mut().time = None;
         self.h.run();
     }
 

@@ -18,7 +18,7 @@ const AREA: (f64, f64, f64, f64) = (3000.0, 900.0, 6000.0, 3300.0);
 #[test]
 fn an_area_is_locked_and_released() {
     let mut w = Window::sized(tiewright_tests::window::front(), 1280.0, 1500.0);
-    w.key(Key::U);
+    w.key(Key::Q);
     assert_eq!(w.h.state().session().tool, Tool::Lock);
     w.drag((3000.0, 900.0), (6000.0, 3300.0));
     let e = w.elevation();
@@ -42,7 +42,7 @@ fn an_area_is_locked_and_released() {
     w.keys(Modifiers::COMMAND, Key::Z);
     assert_eq!(ties_in(&w, AREA), ties);
     // A click on its line with the tool releases it too; one in it does not.
-    w.key(Key::U);
+    w.key(Key::Q);
     w.click_at((4500.0, 2000.0));
     assert_eq!(w.elevation().locked.len(), 1);
     w.click_at((3000.0, 2000.0));

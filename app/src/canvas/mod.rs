@@ -1,11 +1,14 @@
 //! The canvas: the elevation on its sheet, and the pointer on it.
 
+mod chains;
 mod fill;
 mod labels;
 mod overlay;
 mod picture;
 mod rulers;
+mod served;
 mod sides;
+mod spoken;
 mod symbols;
 mod ties;
 mod view;
@@ -15,13 +18,14 @@ pub(crate) use picture::wall_picture;
 pub use symbols::{Symbol, paint_symbol};
 pub use view::View;
 
-use egui::{PointerButton, Response, Role, Sense, Ui, WidgetInfo};
-use layout_core::elevation::Point;
+use egui::{Key, PointerButton, Response, Role, Sense, Ui, WidgetInfo};
+use layout_core::elevation::{Elevation, Point};
 
 use crate::commands::Command;
 use crate::session::{Context, Request};
 use crate::theme::Palette;
 use crate::tools::{self, Tool, pick};
+use crate::widgets::number::Habits;
 
 /// What the accessible node of the canvas is called.
 pub const LABEL: &str = "Elevation canvas";
@@ -44,6 +48,12 @@ pub struct Pointer {
     pub dragging: bool,
     /// A drag ended.
     pub drag_stopped: bool,
+    /// The button went down and up twice.
+    pub double_clicked: bool,
+    /// What is clicked is added to what is selected.
+    pub shift: bool,
+    /// The space bar is down: the main button moves the sheet.
+    pub panning: bool,
     /// Snapping is off.
     pub free: bool,
     /// How near counts as on something, mm.
@@ -53,17 +63,20 @@ pub struct Pointer {
 impl Pointer {
     fn read(ui: &Ui, response: &Response, view: &View) -> Self {
         let main = PointerButton::Primary;
-        let (hover, press, free) =
-            ui.input(|i| (i.pointer.latest_pos(), i.pointer.press_origin(), i.modifiers.alt));
+        let (hover, press, modifiers) =
+            ui.input(|i| (i.pointer.latest_pos(), i.pointer.press_origin(), i.modifiers));
         let here = response.contains_pointer() || response.dragged() || response.drag_stopped();
         Self {
             at: hover.filter(|_| here).map(|p| view.to_world(p)),
             press: press.map(|p| view.to_world(p)),
             clicked: response.clicked_by(main),
+            double_clicked: response.double_clicked_by(main),
+            shift: modifiers.shift,
+            panning: ui.input(|i| i.key_down(Key::Space)),
             drag_started: response.drag_started_by(main),
             dragging: response.dragged_by(main),
             drag_stopped: response.drag_stopped_by(main),
-            free,
+            free: modifiers.alt,
             reach: view.mm(REACH),
         }
     }
@@ -93,13 +106,41 @@ pub fn show(ui: &mut Ui, cx: &mut Context<'_>) {
     let palette = Palette::of(ui.ctx());
     let painter = ui.painter_at(rect);
     painter.rect_filled(rect, 0.0, palette.paper);
-    if let Some(elevation) = cx.elevation() {
+    let project = std::sync::Arc::clone(cx.document.project());
+    if let Some(elevation) = project.elevations.get(cx.session.elevation) {
         let sheet = Sheet { painter: &painter, view: cx.session.view, palette };
+        spoken::tell(ui, sheet.view, cx, elevation);
         wall::paint(&sheet, cx, elevation);
         ties::paint(&sheet, cx, elevation);
+        chains::show(ui, &sheet, cx, elevation);
+        explain(&response, &sheet, cx, elevation, &pointer);
         overlay::paint(&sheet, cx, elevation, &pointer);
         rulers::paint(&sheet, cx, elevation);
     }
+}
+
+/// Hovering a tie tells why it is there, and shows what it serves.
+fn explain(response: &Response, sheet: &Sheet<'_>, cx: &Context<'_>, e: &Elevation, pointer: &Pointer) {
+    if !matches!(cx.session.tool, Tool::Select | Tool::Pin) || response.dragged() {
+        return;
+    }
+    let (Some(at), Some(plan)) = (pointer.at, cx.derived.plan(cx.session.elevation)) else { return };
+    let off = |t: &layout_core::Tie| (t.at.0 - at.0).hypot(t.at.1 - at.1);
+    let nearest =
+        plan.ties.iter().filter(|t| off(t) <= pointer.reach).min_by(|a, b| off(a).total_cmp(&off(b)));
+    let Some(tie) = nearest else { return };
+    let half = (plan.rules.horizontal.value / 2.0, plan.rules.vertical.value / 2.0);
+    served::one(sheet, e, tie.at, half);
+    let habits = Habits::in_force(&response.ctx);
+    let words = tools::explain::lines(plan, e, tie, habits);
+    let title = format!("Tie {}: {}", tie.mark, tie.role.words());
+    response.clone().on_hover_ui_at_pointer(|ui| {
+        ui.set_max_width(340.0);
+        ui.strong(title);
+        for line in words {
+            crate::widgets::quiet(ui, line);
+        }
+    });
 }
 
 /// What a screen reader says of the sheet; the lists beside it hold the rest.
@@ -160,12 +201,12 @@ fn navigate(ui: &Ui, response: &Response, cx: &mut Context<'_>) {
 }
 
 /// The middle button moves the sheet with any tool; the main one with the pan tool, and with the
-/// selecting tool where nothing was grabbed.
+/// selecting tool while the space bar is down.
 fn pan(ui: &Ui, response: &Response, cx: &mut Context<'_>) {
     let main = response.dragged_by(PointerButton::Primary);
     let loose = match cx.session.tool {
         Tool::Pan => main,
-        Tool::Select => main && cx.session.drag.is_none(),
+        Tool::Select => main && cx.session.drag.is_none() && cx.session.marquee.is_none(),
         _ => false,
     };
     if loose || response.dragged_by(PointerButton::Middle) {
@@ -210,13 +251,23 @@ fn context_menu(response: &Response, cx: &mut Context<'_>, pointer: &Pointer) {
         && let (Some(at), Some(e)) = (pointer.at, cx.elevation())
     {
         let found = pick::at(e, cx.derived.plan(cx.session.elevation), at, pointer.reach);
-        cx.ask(Request::Select(found));
+        // What was selected with others stays so, that a command is for all of them.
+        let among =
+            matches!(found, Some(crate::session::Selection::Item(i)) if cx.session.items().contains(&i));
+        if !among {
+            cx.ask(Request::Select(found));
+        }
     }
     response.context_menu(|ui| {
         for command in [
+            Command::Cut,
+            Command::Copy,
+            Command::Paste,
             Command::Duplicate,
+            Command::Repeat,
             Command::Delete,
             Command::PinSelected,
+            Command::StrikeOut,
             Command::ZoomToSelection,
             Command::Fit,
         ] {

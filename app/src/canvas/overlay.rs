@@ -10,14 +10,28 @@ use super::{Pointer, Sheet, fill};
 use crate::document::item::side;
 use crate::document::{Item, Object};
 use crate::session::Context;
+use crate::tools::snap::Pull;
 use crate::tools::{self, Draft, Handle, Tool};
 
 pub(super) fn paint(sheet: &Sheet<'_>, cx: &Context<'_>, e: &Elevation, pointer: &Pointer) {
     findings(sheet, cx);
+    for other in &cx.session.others {
+        if let Some(object) = other.object(e) {
+            outlined(sheet, &object, Stroke::new(2.0, sheet.palette.accent.gamma_multiply(0.75)));
+        }
+    }
     if let Some(item) = cx.session.item() {
         selected(sheet, cx, e, item);
     }
+    guides(sheet, cx);
     draft(sheet, cx, pointer);
+    slip(sheet, cx);
+    if let Some((from, to)) = cx.session.marquee {
+        let frame = Rect::from_two_pos(sheet.view.to_screen(from), sheet.view.to_screen(to));
+        let stroke = Stroke::new(1.0, sheet.palette.accent);
+        let ground = sheet.palette.accent_wash.gamma_multiply(0.35);
+        sheet.painter.rect(frame, 0.0, ground, stroke, egui::StrokeKind::Inside);
+    }
 }
 
 /// Where breaches are, a ring with a stroke through it; the one clicked last is ringed twice.
@@ -80,12 +94,14 @@ fn selected(sheet: &Sheet<'_>, cx: &Context<'_>, e: &Elevation, item: Item) {
             if let Some(object) = item.object(e) {
                 outlined(sheet, &object, strong);
                 if let Some(bounds) = item.bounds(e) {
-                    dimensions(sheet, e, &object, bounds);
+                    let chained = cx.session.layers.dimensions && cx.session.drag.is_none();
+                    let in_chain = chained && matches!(object, Object::Opening(_));
+                    dimensions(sheet, e, &object, bounds, in_chain);
                 }
             }
         }
     }
-    if cx.session.tool == Tool::Select {
+    if cx.session.tool == Tool::Select && cx.session.others.is_empty() {
         for (handle, at) in tools::handles(item, e) {
             let c = sheet.view.to_screen(at);
             let square = Rect::from_center_size(c, Vec2::splat(8.0));
@@ -103,6 +119,47 @@ fn selected(sheet: &Sheet<'_>, cx: &Context<'_>, e: &Elevation, item: Item) {
             }
         }
     }
+}
+
+/// The lines that what is dragged has snapped to, right across the sheet, each with why it pulls.
+fn guides(sheet: &Sheet<'_>, cx: &Context<'_>) {
+    let rect = sheet.view.rect;
+    for guide in &cx.session.guides {
+        let at = sheet.view.to_screen((guide.at, guide.at));
+        let (a, b) = if guide.upright {
+            (pos2(at.x, rect.top()), pos2(at.x, rect.bottom()))
+        } else {
+            (pos2(rect.left(), at.y), pos2(rect.right(), at.y))
+        };
+        let word = match guide.pull {
+            Pull::Edge => "",
+            Pull::Middle => "middle",
+            Pull::Gap => "equal gap",
+        };
+        let stroke = Stroke::new(1.0, sheet.palette.accent);
+        sheet.dashed(&[a, b], stroke, &[6.0, 2.0], &[3.0, 3.0]);
+        if !word.is_empty() {
+            let (place, anchor) = if guide.upright {
+                (pos2(at.x + 5.0, rect.top() + 26.0), Align2::LEFT_TOP)
+            } else {
+                (pos2(rect.left() + 40.0, at.y - 3.0), Align2::LEFT_BOTTOM)
+            };
+            sheet.tag(place, anchor, word, 11.0, sheet.palette.accent);
+        }
+    }
+}
+
+/// What is typed while something is drawn, beside the pointer.
+fn slip(sheet: &Sheet<'_>, cx: &Context<'_>) {
+    let (Some(typed), Some(aim)) = (&cx.session.typed, cx.session.aim) else { return };
+    let at = sheet.view.to_screen(aim) + vec2(14.0, 22.0);
+    let (words, ink) = match &typed.error {
+        Some(error) => (error.clone(), sheet.palette.breach),
+        None => (typed.words(cx.session.tool), sheet.palette.ink),
+    };
+    let rect = sheet.tag(at, Align2::LEFT_TOP, &words, 13.0, ink);
+    let stroke = Stroke::new(1.0, sheet.palette.accent);
+    sheet.painter.rect_stroke(rect.expand(2.0), 2.0, stroke, egui::StrokeKind::Outside);
 }
 
 /// The direction out of two that leads into the outline.
@@ -131,8 +188,14 @@ fn outlined(sheet: &Sheet<'_>, object: &Object, stroke: Stroke) {
     }
 }
 
-/// Size of a thing, and how far it is from the left end and the foot of the wall.
-fn dimensions(sheet: &Sheet<'_>, e: &Elevation, object: &Object, (l, b, r, t): (f64, f64, f64, f64)) {
+/// Size of a thing, and how far it is from the left end and the foot of the wall where no chain tells it.
+fn dimensions(
+    sheet: &Sheet<'_>,
+    e: &Elevation,
+    object: &Object,
+    (l, b, r, t): (f64, f64, f64, f64),
+    in_chain: bool,
+) {
     let at = |x: f64, y: f64| sheet.view.to_screen((x, y));
     let sized = object.shape().is_some();
     if sized {
@@ -143,7 +206,7 @@ fn dimensions(sheet: &Sheet<'_>, e: &Elevation, object: &Object, (l, b, r, t): (
     }
     let left = e.outline.iter().map(|p| p.0).fold(f64::INFINITY, f64::min);
     let foot = e.outline.iter().map(|p| p.1).fold(f64::INFINITY, f64::min);
-    if !left.is_finite() || !foot.is_finite() {
+    if in_chain || !left.is_finite() || !foot.is_finite() {
         return;
     }
     let middle = (b + t) / 2.0;

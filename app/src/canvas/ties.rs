@@ -30,7 +30,7 @@ pub(super) fn paint(sheet: &Sheet<'_>, cx: &Context<'_>, e: &Elevation) {
     let mut mesh = atlas.mesh();
     let palette = &sheet.palette;
     let near = sheet.view.rect.expand(12.0);
-    for old in &e.existing_ties {
+    for old in e.existing_ties.iter().filter(|_| cx.session.layers.old_ties) {
         let at = sheet.view.to_screen(old.at);
         if near.contains(at) {
             atlas.add(&mut mesh, Symbol::Old, at, palette.paper, palette.hazard);

@@ -80,11 +80,11 @@ impl View {
         if ![l, b, r, t].iter().all(|v| v.is_finite()) {
             return;
         }
-        // Room for the rulers at the left and top, and for dimensions and the ground below.
-        let (w, h) = (f64::from(self.rect.width() - 120.0), f64::from(self.rect.height() - 130.0));
+        // Room for the rulers at the left and top, for the ground below, and for dimensions below and at the right.
+        let (w, h) = (f64::from(self.rect.width() - 160.0), f64::from(self.rect.height() - 130.0));
         let scale = (w.max(50.0) / (r - l).max(1.0)).min(h.max(50.0) / (t - b).max(1.0));
         self.scale = scale.clamp(SCALES.0, SCALES.1);
-        self.centre = ((l + r) / 2.0 - 8.0 / self.scale, (b + t) / 2.0);
+        self.centre = ((l + r) / 2.0 + 12.0 / self.scale, (b + t) / 2.0);
         self.tame();
     }
 

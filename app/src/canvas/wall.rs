@@ -11,6 +11,7 @@ use crate::session::Context;
 pub(super) fn paint(sheet: &Sheet<'_>, cx: &Context<'_>, e: &Elevation) {
     datum(sheet);
     masonry(sheet, e, cx.session.layers.bed_joints);
+    super::served::paint(sheet, cx, e);
     sides::paint(sheet, e);
     openings(sheet, e);
     keep_outs(sheet, e);
@@ -113,14 +114,23 @@ fn words(sheet: &Sheet<'_>, shape: &Outline) -> String {
     }
 }
 
-pub(super) fn screen(sheet: &Sheet<'_>, (l, b, r, t): (f64, f64, f64, f64)) -> Rect {
-    Rect::from_two_pos(sheet.view.to_screen((l, b)), sheet.view.to_screen((r, t)))
+pub(super) fn screen(sheet: &Sheet<'_>, bounds: (f64, f64, f64, f64)) -> Rect {
+    screen_rect(&sheet.view, bounds)
+}
+
+/// Bounds (left, lower, right, upper, mm) on the screen.
+pub(super) fn screen_rect(view: &super::View, (l, b, r, t): (f64, f64, f64, f64)) -> Rect {
+    Rect::from_two_pos(view.to_screen((l, b)), view.to_screen((r, t)))
 }
 
 fn keep_outs(sheet: &Sheet<'_>, e: &Elevation) {
     let ink = sheet.palette.hazard;
     for k in &e.keep_outs {
         let (l, b, r, t) = shape_bounds(&k.shape);
+        if let Some(reason) = crate::document::struck::reason(k) {
+            struck(sheet, ((l + r) / 2.0, (b + t) / 2.0), reason);
+            continue;
+        }
         let c = if k.clearance.is_finite() { k.clearance.max(0.0) } else { 0.0 };
         if !sheet.sees((l - c, b - c, r + c, t + c)) {
             continue;
@@ -143,6 +153,21 @@ fn keep_outs(sheet: &Sheet<'_>, e: &Elevation) {
                 sheet.tag(at, Align2::CENTER_BOTTOM, &k.name, 11.0, ink);
             }
         }
+    }
+}
+
+/// A place struck out: a circle with a bar through it, and the reason beside it where there is room.
+fn struck(sheet: &Sheet<'_>, at: layout_core::elevation::Point, reason: &str) {
+    let c = sheet.view.to_screen(at);
+    if !sheet.view.rect.contains(c) {
+        return;
+    }
+    let stroke = Stroke::new(1.5, sheet.palette.hazard);
+    sheet.painter.circle_stroke(c, 6.0, stroke);
+    sheet.painter.line_segment([c + egui::vec2(-8.0, 8.0), c + egui::vec2(8.0, -8.0)], stroke);
+    if sheet.view.scale > 0.12 {
+        let place = c + egui::vec2(10.0, 2.0);
+        sheet.tag(place, Align2::LEFT_TOP, reason, 10.5, sheet.palette.hazard);
     }
 }
 

@@ -91,6 +91,8 @@ pub enum Change {
     Style(Style),
     /// How the rows of a long plain stretch stand to each other.
     Pattern(Pattern),
+    /// The mirror image, about the middle of the outline.
+    Mirror,
     /// What holds each side.
     Sides(Vec<SideCondition>),
     /// Changes that are one step, one after the other, with its name.
@@ -214,6 +216,7 @@ impl Change {
             Self::Automatic(automatic) => e.automatic = *automatic,
             Self::Style(style) => e.style = *style,
             Self::Pattern(pattern) => e.pattern = *pattern,
+            Self::Mirror => super::mirror::elevation(e),
             Self::Sides(sides) => e.sides.clone_from(sides),
             Self::Group(_, changes) => {
                 for change in changes {
@@ -251,6 +254,7 @@ impl Change {
             Self::Style(Style::Even) => "Set ties out in even rows".to_owned(),
             Self::Style(Style::Fewest) => "Set out the fewest ties".to_owned(),
             Self::Pattern(Pattern::Staggered) => "Stagger the rows".to_owned(),
+            Self::Mirror => format!("Mirror {}", e.name),
             Self::Sides(_) => "Change the sides".to_owned(),
             Self::Group(name, _) => name.clone(),
             Self::Pattern(Pattern::Stacked) => "Stack the rows".to_owned(),

@@ -1,11 +1,8 @@
-//! Undo and redo as values: whole projects, shared, each with the name of the step.
+//! Undo and redo as values: whole projects, shared, each with the name of the step; back to the beginning.
 
 use std::sync::Arc;
 
 use layout_core::elevation::Project;
-
-/// Steps kept; older ones are forgotten.
-const LIMIT: usize = 500;
 
 #[derive(Clone, Debug)]
 struct Step {
@@ -34,9 +31,6 @@ impl History {
             return;
         }
         self.done.push(Step { name, project: before, gesture });
-        if self.done.len() > LIMIT {
-            self.done.remove(0);
-        }
     }
 
     /// What the gesture started from, if the latest step is its.

@@ -59,6 +59,31 @@ impl Item {
         }
     }
 
+    /// Every thing on an elevation; corners and sides are not things.
+    pub fn all(e: &Elevation) -> impl Iterator<Item = Self> + use<> {
+        let openings = (0..e.openings.len()).map(Self::Opening);
+        let keep_outs = (0..e.keep_outs.len()).map(Self::KeepOut);
+        let joints = (0..e.movement_joints.len()).map(Self::Joint);
+        let old = (0..e.existing_ties.len()).map(Self::OldTie);
+        let pinned = (0..e.pinned.len()).map(Self::Pinned);
+        openings.chain(keep_outs).chain(joints).chain(old).chain(pinned)
+    }
+
+    /// Its kind and its place in the list of its kind, to sort by.
+    #[must_use]
+    pub fn place(self) -> (u8, usize) {
+        match self {
+            Self::Opening(i) => (0, i),
+            Self::KeepOut(i) => (1, i),
+            Self::Joint(i) => (2, i),
+            Self::OldTie(i) => (3, i),
+            Self::Pinned(i) => (4, i),
+            Self::Corner(i) => (5, i),
+            Self::Side(i) => (6, i),
+            Self::Locked(i) => (7, i),
+        }
+    }
+
     /// Whether the elevation has it.
     #[must_use]
     pub fn exists(self, elevation: &Elevation) -> bool {

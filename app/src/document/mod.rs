@@ -1,5 +1,6 @@
 //! The document: the project being edited, its edits, undo, and its file.
 
+pub mod arrange;
 pub mod edit;
 mod field_words;
 pub mod file;
@@ -8,6 +9,7 @@ mod history;
 mod holds;
 pub mod item;
 pub mod locate;
+pub mod mirror;
 mod read_error;
 pub mod replace;
 pub mod rows;
@@ -16,6 +18,7 @@ pub mod rule_links;
 pub mod rule_template;
 mod rule_words;
 mod save_text;
+pub mod struck;
 pub mod wall_shapes;
 
 pub use edit::{Change, Details, Edit};
@@ -142,6 +145,12 @@ impl Document {
             self.saved = Arc::clone(&self.project);
         }
         self.revision += 1;
+    }
+
+    /// Counts as changed although nothing was edited here: what is here is not what the file holds.
+    pub fn count_as_changed(&mut self) {
+        let nothing = Project { title: String::new(), elevations: Vec::new(), ..Project::default() };
+        self.saved = Arc::new(nothing);
     }
 
     /// Notes that the project as given is what the file holds.

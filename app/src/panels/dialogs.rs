@@ -4,6 +4,7 @@ use std::path::PathBuf;
 
 use egui::{Button, Grid, Id, Key, Modal, RichText, ScrollArea, TextEdit, Ui};
 
+use super::{more_dialogs, rule_help};
 use crate::commands::Command;
 use crate::document::{Details, Edit};
 use crate::services::FileFor;
@@ -18,7 +19,12 @@ pub fn show(ui: &mut Ui, cx: &mut Context<'_>) {
     let frame = egui::Frame::popup(ui.style()).inner_margin(egui::Margin::same(18));
     let modal = Modal::new(Id::unique("dialog")).frame(frame).show(ui.ctx(), |ui| {
         ui.set_width(match dialog {
-            Dialog::Shortcuts | Dialog::Shape(_) | Dialog::Rows(_) => 560.0,
+            Dialog::Shortcuts
+            | Dialog::Shape(_)
+            | Dialog::Rows(_)
+            | Dialog::Commands(..)
+            | Dialog::Rule(_)
+            | Dialog::Rules => 560.0,
             _ => 440.0,
         });
         match &mut dialog {
@@ -28,6 +34,13 @@ pub fn show(ui: &mut Ui, cx: &mut Context<'_>) {
             }
             Dialog::Details(details) => project_details(ui, cx, details, &mut open),
             Dialog::Shape(draft) => super::wall_dialog::show(ui, cx, draft, &mut open),
+            Dialog::StrikeOut(struck) => more_dialogs::strike_out(ui, cx, struck, &mut open),
+            Dialog::Recover(found) => more_dialogs::recover(ui, cx, found, &mut open),
+            Dialog::ChangedOutside => more_dialogs::changed_outside(ui, cx, &mut open),
+            Dialog::Commands(text, at) => super::command_list::show(ui, cx, text, at, &mut open),
+            Dialog::Rule(rule) => rule_help::show(ui, *rule, &mut open),
+            Dialog::Rules => rule_help::all(ui, &mut open),
+            Dialog::Repeat(repeat) => super::repeat_dialog::show(ui, cx, repeat, &mut open),
             Dialog::Rows(text) => super::rows_dialog::show(ui, cx, text, &mut open),
             Dialog::Shortcuts => shortcuts(ui, &mut open),
             Dialog::Cautions => cautions(ui, &mut open),
@@ -226,8 +239,10 @@ fn shortcuts(ui: &mut Ui, open: &mut bool) {
     ui.add_space(6.0);
     quiet(
         ui,
-        "On the sheet: the wheel zooms, the middle button moves the sheet, Alt drags without snapping, arrow \
-               keys move what is selected by 25 mm and with Shift by 1 mm, Enter closes a shape.",
+        "On the sheet: the wheel zooms; the middle button, or Space and the main one, moves the sheet; a frame \
+         dragged round things selects them, Shift adds to them; Alt drags without snapping; arrow keys move what is \
+         selected by 25 mm, with Shift by 1 mm, with Ctrl by a course or half a brick; a double click on an edge \
+         puts a corner in; while something is drawn, its sizes can be typed; Enter closes a shape.",
     );
     ui.add_space(8.0);
     if ui.button("Close").clicked() {

@@ -6,7 +6,7 @@ use layout_core::elevation::{FaultKind, Point};
 
 use super::items::item_of;
 use crate::document::Item;
-use crate::session::{Context, Request, Selection};
+use crate::session::{Context, Dialog, Request, Selection};
 use crate::theme::{Palette, bold};
 use crate::widgets::{heading, quiet};
 
@@ -18,6 +18,7 @@ struct Line {
     at: Option<Point>,
     finding: Option<usize>,
     item: Option<Item>,
+    rule: Option<layout_core::check::Rule>,
 }
 
 pub(super) fn show(ui: &mut Ui, cx: &mut Context<'_>) {
@@ -69,6 +70,7 @@ fn lines(cx: &Context<'_>, p: &Palette) -> Vec<Line> {
             at: f.at,
             finding: None,
             item: item_of(f.place),
+            rule: None,
         });
     }
     for (i, f) in outcome.plan.iter().flat_map(|plan| plan.findings.iter().enumerate()) {
@@ -80,6 +82,7 @@ fn lines(cx: &Context<'_>, p: &Palette) -> Vec<Line> {
             at: Some(f.at),
             finding: Some(i),
             item: None,
+            rule: (f.severity == Severity::Breach).then_some(f.rule),
         });
     }
     lines
@@ -87,6 +90,7 @@ fn lines(cx: &Context<'_>, p: &Palette) -> Vec<Line> {
 
 fn entry(ui: &mut Ui, cx: &mut Context<'_>, line: &Line, p: &Palette) {
     let width = ui.available_width();
+    let room = if line.rule.is_some() { 30.0 } else { 0.0 };
     let mut job = egui::text::LayoutJob::default();
     let head =
         line.head.chars().next().map_or_else(String::new, |c| {
@@ -97,7 +101,7 @@ fn entry(ui: &mut Ui, cx: &mut Context<'_>, line: &Line, p: &Palette) {
     job.append(&head, 0.0, format(FontId::new(12.5, bold()), line.ink));
     job.append("  ", 0.0, format(FontId::proportional(12.5), p.ink));
     job.append(&line.message, 0.0, format(FontId::proportional(12.5), p.ink));
-    job.wrap.max_width = width - 18.0;
+    job.wrap.max_width = width - 18.0 - room;
     let galley = ui.painter().layout_job(job);
     let leads = line.at.is_some() || line.item.is_some();
     let sense = if leads { Sense::click() } else { Sense::hover() };
@@ -117,6 +121,14 @@ fn entry(ui: &mut Ui, cx: &mut Context<'_>, line: &Line, p: &Palette) {
     ui.painter().galley(rect.min + vec2(10.0, 4.0), galley, p.ink);
     let tip = if line.tip.is_empty() { String::new() } else { format!("Required by {}", line.tip) };
     let response = if tip.is_empty() { response } else { response.on_hover_text(tip) };
+    if let Some(rule) = line.rule {
+        let place = egui::Rect::from_min_size(rect.right_top() + vec2(-26.0, 3.0), vec2(22.0, 20.0));
+        let tip = format!("What is asked for: {}", rule.words());
+        let help = ui.put(place, egui::Button::new("?")).on_hover_text(&tip).accessible_name(tip);
+        if help.clicked() {
+            cx.ask(Request::ShowDialog(Box::new(Dialog::Rule(rule))));
+        }
+    }
     if response.clicked() {
         if let Some(item) = line.item {
             cx.ask(Request::Select(Some(Selection::Item(item))));

@@ -88,7 +88,7 @@ fn rows(e: &Elevation, habits: Habits) -> Vec<(Item, String, String)> {
 
 fn row(ui: &mut Ui, cx: &mut Context<'_>, item: Item, name: &str, detail: &str, fault: Option<&Fault>) {
     let p = Palette::of(ui.ctx());
-    let chosen = cx.session.item() == Some(item);
+    let chosen = cx.session.item() == Some(item) || cx.session.others.contains(&item);
     let (rect, response) = ui.allocate_exact_size(vec2(ui.available_width(), 22.0), Sense::click());
     let spoken = format!("Item {name}");
     response.widget_info(|| WidgetInfo::selected(egui::Role::Button, true, chosen, &spoken));

@@ -4,7 +4,8 @@ use egui::{Align, Button, Layout, MenuBar, RichText, Ui};
 
 use crate::commands::Command;
 use crate::document::Item;
-use crate::session::{Context, Selection};
+use crate::document::arrange::Arrange;
+use crate::session::{Context, Request, Selection};
 use crate::theme::{Palette, bold};
 use crate::tools::Tool;
 
@@ -26,8 +27,18 @@ pub(super) fn show(ui: &mut Ui, cx: &mut Context<'_>) {
             "Edit",
             &[
                 &[Command::Undo, Command::Redo],
-                &[Command::Duplicate, Command::Delete, Command::PinSelected, Command::Cancel],
+                &[Command::Cut, Command::Copy, Command::Paste, Command::Duplicate, Command::Delete],
+                &[Command::SelectAll, Command::Cancel],
+                &[Command::PinSelected, Command::StrikeOut],
+                &[Command::Find],
             ],
+        );
+        let arrange: Vec<Command> = Arrange::ALL.into_iter().map(Command::Arrange).collect();
+        menu(
+            ui,
+            cx,
+            "Arrange",
+            &[&[Command::Repeat], &arrange[..6], &arrange[6..8], &arrange[8..], &[Command::HalfBricks]],
         );
         let tools: Vec<Command> = Tool::ALL.into_iter().map(Command::Pick).collect();
         menu(
@@ -48,8 +59,16 @@ pub(super) fn show(ui: &mut Ui, cx: &mut Context<'_>) {
             "View",
             &[
                 &[Command::Fit, Command::ZoomToSelection, Command::ZoomIn, Command::ZoomOut],
-                &[Command::Marks, Command::BedJoints, Command::Table],
-                &[Command::Theme, Command::Feet],
+                &[
+                    Command::Marks,
+                    Command::BedJoints,
+                    Command::Dimensions,
+                    Command::OldTies,
+                    Command::Served,
+                    Command::Untied,
+                ],
+                &[Command::Table],
+                &[Command::Theme, Command::Contrast, Command::Feet],
             ],
         );
         menu(
@@ -60,6 +79,7 @@ pub(super) fn show(ui: &mut Ui, cx: &mut Context<'_>) {
                 &[
                     Command::AddElevation,
                     Command::DuplicateElevation,
+                    Command::MirrorElevation,
                     Command::RenameElevation,
                     Command::DeleteElevation,
                 ],
@@ -67,7 +87,12 @@ pub(super) fn show(ui: &mut Ui, cx: &mut Context<'_>) {
                 &[Command::NextElevation, Command::PreviousElevation],
             ],
         );
-        menu(ui, cx, "Help", &[&[Command::Shortcuts, Command::Cautions]]);
+        menu(
+            ui,
+            cx,
+            "Help",
+            &[&[Command::Find, Command::Shortcuts], &[Command::RulesExplained, Command::Cautions]],
+        );
         ui.add_space(6.0);
         for command in [Command::Undo, Command::Redo] {
             let name = name(cx, command);
@@ -81,6 +106,24 @@ pub(super) fn show(ui: &mut Ui, cx: &mut Context<'_>) {
             theme_switch(ui, cx);
             ui.add_space(10.0);
             title(ui, cx);
+        });
+    });
+}
+
+/// Files opened and saved before.
+fn recent(ui: &mut Ui, cx: &mut Context<'_>) {
+    ui.separator();
+    ui.add_enabled_ui(!cx.session.recent.is_empty(), |ui| {
+        ui.menu_button("Recent files", |ui| {
+            for path in cx.session.recent.clone() {
+                let name = path
+                    .file_name()
+                    .map_or_else(|| path.display().to_string(), |n| n.to_string_lossy().into_owned());
+                if ui.button(name).on_hover_text(path.display().to_string()).clicked() {
+                    cx.ask(Request::OpenFile(path));
+                    ui.close();
+                }
+            }
         });
     });
 }
@@ -122,6 +165,9 @@ fn menu(ui: &mut Ui, cx: &mut Context<'_>, title: &str, groups: &[&[Command]]) {
                 entry(ui, cx, *command);
             }
         }
+        if title == "File" {
+            recent(ui, cx);
+        }
     });
 }
 
@@ -155,6 +201,11 @@ fn name(cx: &Context<'_>, command: Command) -> String {
 fn ticked(cx: &Context<'_>, command: Command) -> bool {
     match command {
         Command::Marks => cx.session.layers.marks,
+        Command::HalfBricks => cx.session.half_bricks,
+        Command::Dimensions => cx.session.layers.dimensions,
+        Command::OldTies => cx.session.layers.old_ties,
+        Command::Served => cx.session.layers.served,
+        Command::Untied => cx.session.layers.untied,
         Command::Table => cx.session.table,
         Command::Feet => cx.session.feet,
         Command::BedJoints => cx.session.layers.bed_joints,
@@ -173,13 +224,19 @@ pub fn enabled(cx: &Context<'_>, command: Command) -> bool {
         Command::Redo => cx.document.history().redo_name().is_some(),
         Command::Delete => item.is_some_and(|i| !matches!(i, Item::Side(_))),
         Command::Duplicate => item.is_some_and(|i| !matches!(i, Item::Side(_) | Item::Corner(_))),
-        Command::PinSelected => {
+        Command::PinSelected | Command::StrikeOut => {
             matches!(cx.session.selection, Some(Selection::Tie(_) | Selection::Item(Item::Pinned(_))))
         }
-        Command::ZoomToSelection => cx.session.selection.is_some(),
-        Command::DeleteElevation | Command::DuplicateElevation | Command::RenameElevation | Command::Fit => {
-            count > 0
+        Command::Copy | Command::Cut | Command::Repeat => {
+            item.is_some_and(|i| !matches!(i, Item::Side(_) | Item::Corner(_)))
         }
+        Command::Arrange(how) => cx.session.items().len() >= how.needs(),
+        Command::ZoomToSelection => cx.session.selection.is_some(),
+        Command::DeleteElevation
+        | Command::MirrorElevation
+        | Command::DuplicateElevation
+        | Command::RenameElevation
+        | Command::Fit => count > 0,
         Command::ElevationUp => cx.session.elevation > 0,
         Command::ElevationDown => cx.session.elevation + 1 < count,
         Command::NextElevation | Command::PreviousElevation => count > 1,

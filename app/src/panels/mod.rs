@@ -1,5 +1,6 @@
 //! Panels round the canvas. They read and ask; they change nothing themselves.
 
+mod command_list;
 mod coursing;
 pub mod dialogs;
 mod elevations;
@@ -8,10 +9,13 @@ mod findings;
 mod german;
 mod items;
 pub mod menu;
+mod more_dialogs;
 mod openings;
 mod own_rules;
 mod properties;
+mod repeat_dialog;
 mod rows_dialog;
+mod rule_help;
 mod rules;
 mod status;
 mod strip;

@@ -14,6 +14,7 @@ use crate::document::item::side;
 use crate::document::{Change, Item, Object};
 use crate::session::{Context, Selection};
 use crate::theme::Palette;
+use crate::tools::explain;
 use crate::widgets::number::{self, Habits, Must};
 use crate::widgets::{choose, field, heading, labelled, quiet, row};
 
@@ -32,6 +33,13 @@ pub(super) fn show(ui: &mut Ui, cx: &mut Context<'_>) {
         Some(Selection::Tie(at)) => tie(ui, cx, &e, at),
         Some(Selection::Item(item)) if item.exists(&e) => {
             heading(ui, &format!("Selected: {}", item.label(&e)));
+            if !cx.session.others.is_empty() {
+                let n = cx.session.others.len();
+                quiet(
+                    ui,
+                    format!("And {n} more. Arrange, move and delete are for all; the fields for this one."),
+                );
+            }
             selected(ui, cx, &e, item);
             faults(ui, cx, item);
         }
@@ -120,7 +128,7 @@ fn selected(ui: &mut Ui, cx: &mut Context<'_>, e: &Elevation, item: Item) {
     let commands: &[(Command, &str)] = match item {
         Item::Side(_) => return,
         Item::Corner(_) => &[(Command::Delete, "Delete corner")],
-        Item::Pinned(_) => &[(Command::PinSelected, "Unpin")],
+        Item::Pinned(_) => &[(Command::PinSelected, "Unpin"), (Command::StrikeOut, "Strike out")],
         Item::Locked(_) => &[(Command::Delete, "Release")],
         _ => &[(Command::Duplicate, "Duplicate"), (Command::Delete, "Delete")],
     };
@@ -346,15 +354,26 @@ fn tie(ui: &mut Ui, cx: &mut Context<'_>, e: &Elevation, at: Point) {
         return;
     };
     heading(ui, &format!("Selected: tie {}", tie.mark));
+    let plan = cx.derived.plan(cx.session.elevation);
+    let why = plan.map(|p| explain::lines(p, e, &tie, Habits::in_force(ui.ctx()))).unwrap_or_default();
     row(ui, "Counts for", tie.role.words());
     let habits = Habits::in_force(ui.ctx());
     row(ui, "Along", habits.with_unit(tie.at.0));
     row(ui, "Height", habits.with_unit(tie.at.1));
     row(ui, "Course", super::status::course(e, tie.at.1));
     let tip = Command::PinSelected.tip_text(ui.ctx());
-    if ui.button("Pin it here").on_hover_text(tip).clicked() {
-        cx.run(Command::PinSelected);
+    for line in why {
+        quiet(ui, line);
     }
+    ui.horizontal(|ui| {
+        if ui.button("Pin it here").on_hover_text(tip).clicked() {
+            cx.run(Command::PinSelected);
+        }
+        let tip = Command::StrikeOut.tip_text(ui.ctx());
+        if ui.button("Strike it out…").on_hover_text(tip).clicked() {
+            cx.run(Command::StrikeOut);
+        }
+    });
 }
 
 /// What is wrong with the thing that is selected.

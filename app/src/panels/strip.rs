@@ -37,6 +37,10 @@ pub(super) fn show(ui: &mut Ui, cx: &mut Context<'_>) {
         if !Entry::fields(tool).is_empty() {
             buttons(ui, cx);
         }
+        if !matches!(tool, Tool::Wall | Tool::WallCorners | Tool::Lock) {
+            ui.separator();
+            presets(ui, cx);
+        }
     });
 }
 

@@ -27,6 +27,10 @@ const LEAST: f64 = 25.0;
 pub(super) fn act(cx: &mut Context<'_>, pointer: &Pointer) {
     let Some(elevation) = cx.elevation() else { return };
     let lines = lines(cx.session.draft.as_ref(), elevation, pointer);
+    let lines = if cx.session.half_bricks { lines.by_half_bricks(elevation) } else { lines };
+    cx.session.aim = pointer.at.map(|at| lines.snap(at)).or(cx.session.aim);
+    cx.session.guides =
+        cx.session.aim.filter(|_| pointer.at.is_some()).map_or_else(Vec::new, |a| lines.guides_at(a));
     if cx.session.tool.by_corners() {
         if pointer.clicked
             && let Some(at) = pointer.at
@@ -57,7 +61,7 @@ pub(super) fn act(cx: &mut Context<'_>, pointer: &Pointer) {
 }
 
 fn lines(draft: Option<&Draft>, elevation: &Elevation, pointer: &Pointer) -> Lines {
-    let mut lines = Lines::of(elevation, None, pointer.reach, pointer.free);
+    let mut lines = Lines::of(elevation, &[], pointer.reach, pointer.free);
     if let (Some(Draft::Corners(points)), false) = (draft, pointer.free) {
         lines.x.extend(points.iter().map(|p| p.0));
         lines.y.extend(points.iter().map(|p| p.1));
@@ -68,11 +72,12 @@ fn lines(draft: Option<&Draft>, elevation: &Elevation, pointer: &Pointer) -> Lin
 /// Where the pointer would draw, snapped, mm.
 pub(crate) fn snapped(cx: &Context<'_>, pointer: &Pointer) -> Option<Point> {
     let lines = lines(cx.session.draft.as_ref(), cx.elevation()?, pointer);
+    let lines = if cx.session.half_bricks { lines.by_half_bricks(cx.elevation()?) } else { lines };
     pointer.at.map(|at| lines.snap(at))
 }
 
 fn add_corner(cx: &mut Context<'_>, lines: &Lines, at: Point, reach: f64) {
-    let mut points = match cx.session.draft.take() {
+    let points = match cx.session.draft.take() {
         Some(Draft::Corners(points)) => points,
         _ => Vec::new(),
     };
@@ -82,11 +87,19 @@ fn add_corner(cx: &mut Context<'_>, lines: &Lines, at: Point, reach: f64) {
         close_corners(cx);
         return;
     }
-    let p = lines.snap(at);
-    if points.last() != Some(&p) {
+    add_point(cx, points, lines.snap(at));
+}
+
+/// Goes on to a corner; back at the first one the shape is closed.
+pub(super) fn add_point(cx: &mut Context<'_>, mut points: Vec<Point>, p: Point) {
+    let closes = points.len() >= 3 && points.first() == Some(&p);
+    if !closes && points.last() != Some(&p) {
         points.push(p);
     }
     cx.session.draft = Some(Draft::Corners(points));
+    if closes {
+        close_corners(cx);
+    }
 }
 
 /// Closes the corners drawn so far, if there are enough.
@@ -129,7 +142,7 @@ pub(crate) fn box_shape(tool: Tool, from: Point, to: Point) -> Option<Shape> {
     })
 }
 
-fn finish_box(cx: &mut Context<'_>, from: Point, to: Point) {
+pub(super) fn finish_box(cx: &mut Context<'_>, from: Point, to: Point) {
     let tool = cx.session.tool;
     let change = match tool {
         Tool::Joint => {
@@ -197,7 +210,7 @@ fn place(cx: &mut Context<'_>, lines: &Lines, at: Point, reach: f64) {
 }
 
 /// A height on a place for a tie near `y`; `or` where any height will do.
-fn on_course(elevation: &Elevation, y: f64, or: f64) -> f64 {
+pub(super) fn on_course(elevation: &Elevation, y: f64, or: f64) -> f64 {
     let c = elevation.coursing;
     if c.fix == layout_core::elevation::Fix::Anywhere || !c.gauge.is_finite() || c.gauge < 1.0 {
         return or;

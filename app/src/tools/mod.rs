@@ -1,12 +1,16 @@
 //! Tools: what the pointer does on the canvas, and the sizes that can be typed instead.
 
+pub mod dims;
 mod draw;
 pub mod entry;
+pub mod explain;
+mod gaps;
 mod handles;
 pub mod pick;
 pub mod presets;
 mod select;
 pub mod snap;
+pub mod typed;
 
 pub use draw::{Draft, typed, typed_corner};
 pub(crate) use draw::{box_shape, pin_selected, snapped};
@@ -100,7 +104,7 @@ impl Tool {
             Self::OldTie => ("Old tie", "Place an old tie that was found", Key::T),
             Self::Pin => ("Pin tie", "Fix a tie in place, or let a pinned one go", Key::P),
             Self::Lock => {
-                ("Lock area", "Keep the ties of an area as they are, whatever else changes", Key::U)
+                ("Lock area", "Keep the ties of an area as they are, whatever else changes", Key::Q)
             }
         };
         Spec { label, tip, keys: Some(KeyboardShortcut::new(Modifiers::NONE, key)) }
@@ -111,18 +115,18 @@ impl Tool {
     pub fn hint(self, drafting: bool) -> &'static str {
         match (self, drafting) {
             (Self::Select, _) => {
-                "Click to select, drag to move, handles to resize. Arrow keys nudge 25 mm, with Shift 1 mm. Alt drags freely"
+                "Click or drag a frame to select, Shift adds. Drag to move, handles to resize. Arrows nudge 25 mm, Shift 1 mm, Ctrl a course or half brick"
             }
             (Self::Pan, _) => "Drag to move the sheet; turn the wheel to zoom",
             (Self::Wall, _) => "Drag from corner to corner, or type the size above",
             (Self::WallCorners | Self::Polygon | Self::KeepOutCorners, true) => {
-                "Click each corner; Enter or the first corner closes it, Backspace takes one back"
+                "Click each corner, or point and type how far; Enter or the first corner closes it, Backspace takes one back"
             }
             (Self::WallCorners | Self::Polygon | Self::KeepOutCorners, false) => {
                 "Click the first corner, or type corners above"
             }
             (Self::Rectangle | Self::Arched | Self::Pointed | Self::KeepOut, _) => {
-                "Drag from corner to corner; a click places the size typed above"
+                "Drag from corner to corner, or type sizes while dragging; a click places the size above"
             }
             (Self::Circle | Self::RoundKeepOut, _) => {
                 "Drag from the centre outwards; a click places the radius typed above"
@@ -175,6 +179,9 @@ pub fn close_corners(cx: &mut Context<'_>) {
 
 /// Lets the tool in hand take its keys. Not while the user types into a field.
 pub fn keys(cx: &mut Context<'_>, ctx: &egui::Context) {
+    if typed::keys(cx, ctx) {
+        return;
+    }
     draw::keys(cx, ctx);
     if cx.session.tool == Tool::Select {
         select::nudge_keys(cx, ctx);

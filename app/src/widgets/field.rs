@@ -29,6 +29,12 @@ pub struct Look<'a> {
     pub tip: &'a str,
 }
 
+/// Whether a field holds a text that was refused.
+#[must_use]
+pub fn is_refused(ui: &Ui, id: Id) -> bool {
+    ui.data(|d| d.get_temp::<Draft>(id)).is_some_and(|d| d.error.is_some())
+}
+
 /// What a text would mean, while it is typed.
 pub type Meaning<'a> = &'a dyn Fn(&str) -> Result<String, String>;
 

@@ -1,20 +1,20 @@
-//! What a tie has to do, and where the tie that does it stands.
+//! Where the tie that does a duty may stand.
 
 use super::HAIR;
 use crate::elevation::{Coursing, Fix};
 use crate::units::COURSING_TOLERANCE;
 
-/// Where the tie that serves a duty stands: a range of x, mm, and of courses.
+/// Places for a tie: a range of x, mm, on each of some courses.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Duty {
+pub(super) struct Places {
     pub left: f64,
     pub right: f64,
     pub low: i64,
     pub high: i64,
 }
 
-impl Duty {
-    /// Whether one place would do for both.
+impl Places {
+    /// Whether some place is in both.
     pub(super) fn meets(&self, other: &Self) -> bool {
         self.left <= other.right
             && other.left <= self.right
@@ -24,7 +24,7 @@ impl Duty {
 }
 
 /// Heights are off their course by no more than this, mm.
-const SLACK: f64 = COURSING_TOLERANCE + HAIR;
+pub(super) const SLACK: f64 = COURSING_TOLERANCE + HAIR;
 
 /// Where any height will do, a course is a hundredth of a millimetre.
 const TO_A_MM: f64 = 100.0;

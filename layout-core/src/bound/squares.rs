@@ -5,7 +5,8 @@
 //! looked at.
 
 use super::HAIR;
-use super::duty::{Duty, courses, top_of};
+use super::duty::{Places, courses, top_of};
+use super::rows::Rows;
 use super::taken::Taken;
 use crate::elevation::Elevation;
 use crate::masonry::{Cell, Intervals, Masonry, Strips};
@@ -32,7 +33,6 @@ fn level(y: f64) -> i64 {
 pub(super) struct Wall<'a> {
     elevation: &'a Elevation,
     masonry: &'a Masonry,
-    rules: &'a RuleSet,
     half_h: f64,
     half_v: f64,
     /// Where wall begins, going up.
@@ -40,30 +40,29 @@ pub(super) struct Wall<'a> {
 }
 
 impl<'a> Wall<'a> {
-    pub(super) fn new(elevation: &'a Elevation, masonry: &'a Masonry, rules: &'a RuleSet) -> Self {
+    pub(super) fn new(elevation: &'a Elevation, masonry: &'a Masonry, rules: &RuleSet) -> Self {
         let (half_h, half_v) = (rules.horizontal.value / 2.0, rules.vertical.value / 2.0);
         let base = masonry.height_range().map_or(0.0, |r| r.0);
         let mut begins = Vec::new();
         for bay in &masonry.bays.bays {
             begins_of(bay, base, &mut begins);
         }
-        Self { elevation, masonry, rules, half_h, half_v, begins }
+        Self { elevation, masonry, half_h, half_v, begins }
     }
 
-    /// Number of squares that can be chosen beside known duties, no two of all with a place in common.
-    pub(super) fn squares_beside(&self, known: &[Duty]) -> usize {
+    /// Number of squares that can be chosen beside what is taken, no two of all with a place in common; takes
+    /// their places.
+    pub(super) fn squares_beside(&self, taken: &mut Taken, rows: &Rows) -> usize {
         let Some((base, top)) = self.masonry.height_range() else { return 0 };
-        let mut taken = Taken::new(self.elevation, self.masonry, self.rules);
         let mut calendar = Calendar::new(level(base), level(top));
         for &stretch in &self.begins {
             calendar.add(stretch);
         }
-        for &d in known {
-            taken.push(d);
-            calendar.add(self.left_behind(&d));
+        for d in &taken.places {
+            calendar.add(self.left_behind(d));
         }
         let mut count = 0;
-        let (mut wall, mut holes) = (Vec::new(), Vec::new());
+        let (mut wall, mut holes, mut places) = (Vec::new(), Vec::new(), Vec::new());
         // Above an opening or a joint one tie may serve squares on both sides of it.
         let (mut now, mut clear_from) = (i64::MIN, f64::NEG_INFINITY);
         while let Some(stretch) = calendar.next() {
@@ -75,18 +74,26 @@ impl<'a> Wall<'a> {
             if wall.is_empty() {
                 continue;
             }
-            let row =
-                courses(self.elevation.coursing, y - self.half_v - HAIR, y + SLIVER + self.half_v + HAIR);
-            self.holes(&taken, &stretch, row, &mut holes);
+            let (low, high) = (y - self.half_v - HAIR, y + SLIVER + self.half_v + HAIR);
+            let row = courses(self.elevation.coursing, low, high);
+            self.holes(taken, &stretch, row, &mut holes);
             for (from, to) in Intervals(std::mem::take(&mut wall)).minus(&holes).0 {
                 let mut x = from.max(clear_from);
                 while x <= to {
                     let (left, right) = (x - self.half_h - HAIR, x + SLIVER + self.half_h + HAIR);
-                    let square = Duty { left, right, low: row.0, high: row.1 };
-                    taken.push(square);
-                    calendar.add(self.left_behind(&square));
+                    rows.places((left, right), row, &mut places);
+                    if places.is_empty() {
+                        // No tie serves it: there is no layout without breach.
+                        x += 2.0 * self.half_h;
+                        continue;
+                    }
+                    taken.push(&places);
+                    for d in &places {
+                        calendar.add(self.left_behind(d));
+                    }
                     count += 1;
-                    x += 2.0 * self.half_h + SLIVER + 4.0 * HAIR;
+                    let end = places.iter().map(|d| d.right).fold(f64::NEG_INFINITY, f64::max);
+                    x = (end + self.half_h + 2.0 * HAIR).max(x + HAIR);
                     clear_from = x;
                 }
             }
@@ -95,7 +102,7 @@ impl<'a> Wall<'a> {
     }
 
     /// The stretch that a duty takes, at the first level where it takes it no more.
-    fn left_behind(&self, d: &Duty) -> Stretch {
+    fn left_behind(&self, d: &Places) -> Stretch {
         let y = top_of(self.elevation.coursing, d.high) + self.half_v + HAIR;
         let mut level = (y * 1000.0).floor() as i64 + 1;
         let reaches = |level: i64| {
@@ -111,7 +118,7 @@ impl<'a> Wall<'a> {
     /// What chosen duties take of a stretch.
     fn holes(&self, taken: &Taken, s: &Stretch, row: (i64, i64), holes: &mut Vec<(f64, f64)>) {
         holes.clear();
-        let about = Duty {
+        let about = Places {
             left: s.from - self.half_h - HAIR,
             right: s.to + self.half_h + SLIVER + HAIR,
             low: row.0,

@@ -1,6 +1,6 @@
-//! The duties chosen so far, found by place.
+//! The places of the duties chosen so far, found by where they are.
 
-use super::duty::{Duty, courses};
+use super::duty::{Places, courses};
 use crate::elevation::Elevation;
 use crate::masonry::Masonry;
 use crate::rules::RuleSet;
@@ -9,15 +9,17 @@ use crate::units::SLIVER;
 /// No more columns than this, and no more than twice as many rows.
 const MOST: f64 = 2048.0;
 
-/// A duty over more fields than this is kept apart, and looked at by all.
+/// Places over more fields than this are kept apart, and looked at by all.
 const LARGE: usize = 64;
 
 /// No entry follows.
 const NONE: u32 = u32::MAX;
 
-/// Chosen duties, in fields of about the field spacing.
+/// Places of chosen duties, in fields of about the field spacing.
+#[derive(Clone)]
 pub(super) struct Taken {
-    duties: Vec<Duty>,
+    /// The places, in the order of their duties.
+    pub places: Vec<Places>,
     large: Vec<u32>,
     left: f64,
     width: f64,
@@ -27,7 +29,7 @@ pub(super) struct Taken {
     rows: usize,
     /// For each field, row by row, its last entry.
     heads: Vec<u32>,
-    /// The entry before in the same field, and the duty.
+    /// The entry before in the same field, and the places.
     entries: Vec<(u32, u32)>,
 }
 
@@ -44,7 +46,7 @@ impl Taken {
         let per_row = (to - from).max(0) + 1;
         let rows = (all / per_row) as usize + 1;
         Self {
-            duties: Vec::new(),
+            places: Vec::new(),
             large: Vec::new(),
             left,
             width,
@@ -57,16 +59,22 @@ impl Taken {
         }
     }
 
-    fn fields(&self, d: &Duty) -> (std::ops::Range<usize>, std::ops::Range<usize>) {
+    fn fields(&self, d: &Places) -> (std::ops::Range<usize>, std::ops::Range<usize>) {
         let column = |x: f64| (((x - self.left) / self.width).max(0.0) as usize).min(self.columns - 1);
         let row = |k: i64| ((k - self.lowest).max(0) / self.courses).min(self.rows as i64 - 1) as usize;
         (column(d.left)..column(d.right) + 1, row(d.low)..row(d.high) + 1)
     }
 
-    /// Chooses a duty.
-    pub(super) fn push(&mut self, d: Duty) {
-        let number = self.duties.len() as u32;
-        self.duties.push(d);
+    /// Takes all places of a duty.
+    pub(super) fn push(&mut self, all: &[Places]) {
+        for &d in all {
+            self.push_one(d);
+        }
+    }
+
+    fn push_one(&mut self, d: Places) {
+        let number = self.places.len() as u32;
+        self.places.push(d);
         let (columns, rows) = self.fields(&d);
         if columns.len() * rows.len() > LARGE {
             self.large.push(number);
@@ -81,22 +89,25 @@ impl Taken {
         }
     }
 
-    /// Whether any chosen duty has a place in common with one.
-    pub(super) fn meets(&self, d: &Duty) -> bool {
-        let mut any = false;
-        self.each_meeting(d, |_| any = true);
-        any
+    /// The lowest of the courses up to which places in common with a duty are taken; `None` where it has
+    /// none.
+    pub(super) fn taken_up_to(&self, all: &[Places]) -> Option<i64> {
+        let mut lowest: Option<i64> = None;
+        for d in all {
+            self.each_meeting(d, |o| lowest = Some(lowest.map_or(o.high, |l| l.min(o.high))));
+        }
+        lowest
     }
 
-    /// Calls `f` with every chosen duty that has a place in common with one; some more than once.
-    pub(super) fn each_meeting(&self, d: &Duty, mut f: impl FnMut(&Duty)) {
+    /// Calls `f` with all taken places that have any in common with some; with some more than once.
+    pub(super) fn each_meeting(&self, d: &Places, mut f: impl FnMut(&Places)) {
         let (columns, rows) = self.fields(d);
         for row in rows {
             for column in columns.clone() {
                 let mut at = self.heads[row * self.columns + column];
                 while at != NONE {
                     let (before, number) = self.entries[at as usize];
-                    let other = &self.duties[number as usize];
+                    let other = &self.places[number as usize];
                     if other.meets(d) {
                         f(other);
                     }
@@ -104,13 +115,8 @@ impl Taken {
                 }
             }
         }
-        for other in self.large.iter().map(|&n| &self.duties[n as usize]).filter(|o| o.meets(d)) {
+        for other in self.large.iter().map(|&n| &self.places[n as usize]).filter(|o| o.meets(d)) {
             f(other);
         }
-    }
-
-    /// The duties chosen, in order.
-    pub(super) fn into_duties(self) -> Vec<Duty> {
-        self.duties
     }
 }

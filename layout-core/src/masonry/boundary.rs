@@ -70,6 +70,45 @@ impl BoundarySegment {
         ((a.0.min(b.0), a.1.min(b.1)), (a.0.max(b.0), a.1.max(b.1)))
     }
 
+    /// The open interval of x at a height that is closer to the piece than `off`, mm.
+    #[must_use]
+    pub fn reach_at(&self, off: f64, y: f64) -> Option<(f64, f64)> {
+        let (lo, hi) = self.bounds();
+        if off <= 0.0 || y <= lo.1 - off || y >= hi.1 + off {
+            return None;
+        }
+        let beside = |v: f64| (off * off - v * v).max(0.0).sqrt();
+        if lo.0 == hi.0 || lo.1 == hi.1 {
+            // A level or an upright piece: the same all along it, less beyond its ends.
+            let half = if y < lo.1 {
+                beside(lo.1 - y)
+            } else if y > hi.1 {
+                beside(y - hi.1)
+            } else {
+                off
+            };
+            return Some((lo.0 - half, hi.0 + half));
+        }
+        let (mut left, mut right) = (f64::INFINITY, f64::NEG_INFINITY);
+        let mut take = |x: f64| (left, right) = (left.min(x), right.max(x));
+        for c in [self.a, self.b] {
+            if (y - c.1).abs() < off {
+                take(c.0 - beside(y - c.1));
+                take(c.0 + beside(y - c.1));
+            }
+        }
+        // The two long sides of the band of this half-width about the piece.
+        let length = self.length();
+        let (nx, ny) = (-(self.b.1 - self.a.1) / length * off, (self.b.0 - self.a.0) / length * off);
+        for (ox, oy) in [(nx, ny), (-nx, -ny)] {
+            let (a, b) = ((self.a.0 + ox, self.a.1 + oy), (self.b.0 + ox, self.b.1 + oy));
+            if (a.1 <= y && y <= b.1) || (b.1 <= y && y <= a.1) {
+                take(a.0 + (b.0 - a.0) * (y - a.1) / (b.1 - a.1));
+            }
+        }
+        (left < right).then_some((left, right))
+    }
+
     /// Whether a slanting piece comes into a square about a place (a hair generous); a level or upright one
     /// does wherever its bounds do.
     fn comes_near(&self, middle: Point, half: f64) -> bool {

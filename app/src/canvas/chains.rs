@@ -1,0 +1,152 @@
+//! The dimension chains on the sheet: drawn, clicked, typed anew.
+
+use egui::{Id, Rect, Role, Sense, Ui, Vec2, WidgetInfo, vec2};
+use layout_core::elevation::Elevation;
+
+use super::Sheet;
+use super::labels::SIZE;
+use crate::document::Item;
+use crate::session::Context;
+use crate::tools::Tool;
+use crate::tools::dims::{Dimension, Measure, chains, retyped};
+use crate::widgets::number::{self, Habits, Look, Must};
+
+/// How far the lines of dimensions stand off the wall, points: below it, and beside it, where the figures
+/// need more room.
+const OFF: [[f32; 2]; 2] = [[26.0, 46.0], [26.0, 62.0]];
+
+/// Longest chains drawn: with more the figures would cover each other.
+const MOST: usize = 60;
+
+/// Draws the chains and lets their figures be clicked.
+pub(super) fn show(ui: &mut Ui, sheet: &Sheet<'_>, cx: &mut Context<'_>, e: &Elevation) {
+    if !cx.session.layers.dimensions || cx.session.drag.is_some() {
+        return;
+    }
+    let selected = match cx.session.item() {
+        Some(Item::Opening(i)) => Some(i),
+        _ => None,
+    };
+    for (i, dimension) in chains(e, selected).into_iter().take(MOST).enumerate() {
+        let off = OFF[usize::from(dimension.upright())][usize::from(dimension.line.min(1))];
+        let off = if dimension.upright() { vec2(off, 0.0) } else { vec2(0.0, off) };
+        let (a, b) = (sheet.view.to_screen(dimension.from), sheet.view.to_screen(dimension.to));
+        if a.distance(b) < 6.0 || !sheet.view.rect.expand(60.0).intersects(Rect::from_two_pos(a, b)) {
+            continue;
+        }
+        let text = sheet.mm(dimension.length());
+        let place = figure(sheet, a + off, b + off, &text, dimension.upright());
+        sheet.chain(a + off, b + off);
+        let rect = Rect::from_center_size(place.0, place.1);
+        let ink = sheet.palette.ink;
+        sheet.tag(rect.center(), egui::Align2::CENTER_CENTER, &text, SIZE, ink);
+        if cx.session.tool == Tool::Select {
+            clickable(ui, sheet, cx, (i, &dimension.label(e)), dimension, rect);
+        }
+    }
+    editor(ui, cx, e);
+}
+
+/// Where a figure stands, and its size: on its line, or beside it where the line is short.
+fn figure(sheet: &Sheet<'_>, a: egui::Pos2, b: egui::Pos2, text: &str, upright: bool) -> (egui::Pos2, Vec2) {
+    let size = sheet.text_size(text, SIZE) + vec2(6.0, 2.0);
+    let middle = a + (b - a) * 0.5;
+    let room = if upright { size.y } else { size.x };
+    let place = match (a.distance(b) >= room, upright) {
+        (true, _) => middle,
+        (false, true) => middle + vec2(size.x / 2.0 + 6.0, 0.0),
+        (false, false) => middle + vec2(0.0, size.y / 2.0 + 5.0),
+    };
+    (place, size)
+}
+
+fn clickable(
+    ui: &mut Ui,
+    sheet: &Sheet<'_>,
+    cx: &mut Context<'_>,
+    (i, label): (usize, &str),
+    d: Dimension,
+    rect: Rect,
+) {
+    let response = ui.interact(rect, Id::unique(("dimension", i)), Sense::click());
+    let length = Habits::in_force(ui.ctx()).with_unit(d.length());
+    response.widget_info(|| WidgetInfo::labeled(Role::Button, true, format!("Dimension {label}: {length}")));
+    if response.hovered() || response.has_focus() {
+        let stroke = egui::Stroke::new(1.0, sheet.palette.accent);
+        sheet.painter.rect_stroke(rect.expand(1.0), 2.0, stroke, egui::StrokeKind::Outside);
+    }
+    let tip = format!("{}: {}. Click to type it anew", capital(label), told(d.measure));
+    if response.on_hover_text(tip).clicked() {
+        cx.session.retyping = Some((d, rect.center()));
+    }
+}
+
+fn capital(words: &str) -> String {
+    let mut letters = words.chars();
+    letters.next().map_or_else(String::new, |c| c.to_uppercase().chain(letters).collect())
+}
+
+/// What typing a dimension anew moves.
+fn told(measure: Measure) -> &'static str {
+    match measure {
+        Measure::WallWidth => "the right end of the wall moves",
+        Measure::WallHeight => "the upper half of the outline moves",
+        Measure::Width(_) => "its right jamb moves",
+        Measure::Height(_) => "its head moves",
+        _ => "the opening moves, its size stays",
+    }
+}
+
+/// The field over a figure that was clicked.
+fn editor(ui: &mut Ui, cx: &mut Context<'_>, e: &Elevation) {
+    let fresh = Id::unique("dimension just clicked");
+    let Some((d, at)) = cx.session.retyping else {
+        ui.data_mut(|data| data.remove_temp::<bool>(fresh));
+        return;
+    };
+    // A field of its own for each, that nothing typed before stands in it.
+    let id = Id::unique(("dimension typed anew", d.label(e), d.length().to_bits()));
+    let begun = ui.data(|data| data.get_temp::<bool>(fresh).unwrap_or(false));
+    let mut new = None;
+    let area = egui::Area::new(id.with("area")).order(egui::Order::Foreground).constrain(true);
+    area.fixed_pos(at - vec2(48.0, 16.0)).show(ui.ctx(), |ui| {
+        egui::Frame::popup(ui.style()).inner_margin(egui::Margin::same(4)).show(ui, |ui| {
+            let look = Look { name: "Dimension", width: 80.0, right: true, ..Look::default() };
+            let must = if matches!(d.measure, Measure::Width(_) | Measure::Height(_)) {
+                Must::BeSize
+            } else {
+                Must::BePlace
+            };
+            new = number::length(ui, id, look, d.length(), must);
+        });
+    });
+    if !begun {
+        ui.memory_mut(|m| m.request_focus(id));
+        ui.data_mut(|data| data.insert_temp(fresh, true));
+        ui.ctx().request_repaint();
+        return;
+    }
+    if let Some(v) = new
+        && let Some(change) = retyped(e, d.measure, v)
+    {
+        cx.change(change);
+    }
+    let refused = crate::widgets::field::is_refused(ui, id);
+    if new.is_some() || (!ui.memory(|m| m.has_focus(id)) && !refused) {
+        cx.session.retyping = None;
+        ui.data_mut(|data| data.remove_temp::<bool>(fresh));
+    }
+}
+
+impl Sheet<'_> {
+    /// A line with slashes at its ends.
+    fn chain(&self, a: egui::Pos2, b: egui::Pos2) {
+        let ink = self.palette.ink_soft;
+        let hair = egui::Stroke::new(1.0, ink);
+        self.painter.line_segment([a, b], hair);
+        for end in [a, b] {
+            let slash = vec2(3.0, -3.0);
+            self.painter.line_segment([end - slash, end + slash], egui::Stroke::new(1.4, ink));
+        }
+    }
+}
