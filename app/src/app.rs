@@ -113,13 +113,18 @@ impl Planner {
             requests: &mut requests,
         };
         // An open menu or list takes the keyboard first.
-        if cx.session.dialog.is_none() && !egui::Popup::is_any_open(&ctx) {
+        let board = cx.session.preview.is_none();
+        if board && cx.session.dialog.is_none() && !egui::Popup::is_any_open(&ctx) {
             if !typing {
                 tools::keys(&mut cx, &ctx);
             }
             commands::pressed(&ctx, typing).into_iter().for_each(|c| cx.run(c));
         }
-        panels::show(ui, &mut cx);
+        if board {
+            panels::show(ui, &mut cx);
+        } else {
+            panels::preview::show(ui, &mut cx);
+        }
         panels::dialogs::show(ui, &mut cx);
         // After what the fields committed in this frame.
         requests.append(&mut self.deferred);

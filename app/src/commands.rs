@@ -18,6 +18,10 @@ pub enum Command {
     SaveAs,
     /// Writes the drawing set.
     Export,
+    /// Shows the drawing set as it would be written.
+    Preview,
+    /// Shows what the firm puts on all its drawings.
+    Firm,
     /// Shows the words of the project: title, client and so on.
     Details,
     /// Closes the window.
@@ -158,12 +162,14 @@ const fn spec(label: &'static str, tip: &'static str, keys: Option<KeyboardShort
 
 impl Command {
     /// Every command, by menu.
-    pub const ALL: [Self; 75] = [
+    pub const ALL: [Self; 77] = [
         Self::New,
         Self::Open,
         Self::Save,
         Self::SaveAs,
         Self::Export,
+        Self::Preview,
+        Self::Firm,
         Self::Details,
         Self::Quit,
         Self::Undo,
@@ -244,7 +250,19 @@ impl Command {
             Self::Open => spec("Open…", "Open a project file", ctrl(Key::O)),
             Self::Save => spec("Save", "Save the project to its file", ctrl(Key::S)),
             Self::SaveAs => spec("Save as…", "Save the project to another file", ctrl_shift(Key::S)),
-            Self::Export => spec("Export drawing…", "Write the marked-up drawing set as a PDF", ctrl(Key::E)),
+            Self::Export => spec(
+                "Export drawing…",
+                "Write the drawing set: PDF, SVG, DXF or PNG by the name",
+                ctrl(Key::E),
+            ),
+            Self::Preview => {
+                spec("Print preview", "Show the drawing set as it would be written", ctrl_shift(Key::E))
+            }
+            Self::Firm => spec(
+                "Firm settings…",
+                "Name, logo, paper and sheets of all your drawings",
+                ctrl_shift(Key::I),
+            ),
             Self::Details => {
                 spec("Project details…", "Title, site, client and notes on the drawing", ctrl(Key::I))
             }

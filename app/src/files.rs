@@ -9,6 +9,8 @@ use layout_core::elevation::{Elevation, Project, RuleChoice, RuleFile};
 
 use crate::app::Planner;
 use crate::document::{Change, Document, Edit, rule_links};
+use crate::firm::Firm;
+use crate::preview::Preview;
 use crate::recovery::Recovery;
 use crate::rule_files::News;
 use crate::services::{FileFor, Picked, Picking, Services};
@@ -248,6 +250,31 @@ impl Planner {
             Err(message) => self.session.complain(format!("Drawing not written. {message}")),
         }
         self.files.export = None;
+    }
+
+    /// Opens the print preview, or draws its sheets anew.
+    pub(crate) fn preview(&mut self, ctx: &egui::Context) {
+        let (project, _) = self.with_rules();
+        self.session.preview = Some(Preview::start(&project, &self.files.services, ctx));
+    }
+
+    /// Shows what the firm puts on all its drawings.
+    pub(crate) fn ask_firm(&mut self) {
+        match self.files.services.firm() {
+            Ok(firm) => self.session.dialog = Some(Dialog::Firm(Box::new(firm))),
+            Err(message) => self.session.complain(format!("The firm's settings are not usable. {message}")),
+        }
+    }
+
+    /// Keeps what the firm puts on all its drawings; an open preview is drawn anew.
+    pub(crate) fn keep_firm(&mut self, firm: &Firm, ctx: &egui::Context) {
+        match self.files.services.keep_firm(firm) {
+            Ok(()) => self.session.tell("Firm settings kept"),
+            Err(message) => self.session.complain(format!("Not kept. {message}")),
+        }
+        if self.session.preview.is_some() {
+            self.preview(ctx);
+        }
     }
 
     /// Asks for a file; the answer comes in a later frame, or at once.

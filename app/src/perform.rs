@@ -55,6 +55,7 @@ impl Planner {
                     self.session.entry.take(preset);
                 }
             }
+            Request::KeepFirm(firm) => self.keep_firm(&firm, ctx),
             Request::OpenFile(path) => self.ask_first(Then::OpenFile(path), ctx),
             Request::Recover(found, open) => self.recover(&found, open),
             Request::ChangedOutside(read) => self.settle_outside(read),
@@ -141,6 +142,8 @@ impl Planner {
             Command::StartShape => self.session.dialog = Some(Dialog::Shape(ShapeDraft::default())),
             Command::Table => self.session.table ^= true,
             Command::PasteRows => self.session.dialog = Some(Dialog::Rows(String::new())),
+            Command::Preview => self.preview(ctx),
+            Command::Firm => self.ask_firm(),
             Command::Shortcuts => self.session.dialog = Some(Dialog::Shortcuts),
             Command::Cautions => self.session.dialog = Some(Dialog::Cautions),
             Command::Undo | Command::Redo => self.step(command == Command::Undo),

@@ -2,6 +2,7 @@
 
 use layout_core::check::{Finding, Severity};
 use layout_core::elevation::{Elevation, Fault, Project, TieForm};
+use layout_core::engineering::{Price, price};
 use layout_core::{Plan, Role};
 use rayon::prelude::*;
 
@@ -46,6 +47,12 @@ impl Report {
     #[must_use]
     pub fn total(&self, of: impl Fn(&Elevation, &Plan) -> f64) -> f64 {
         self.elevations().map(|(e, p)| of(e, p)).sum()
+    }
+
+    /// The price of the work, where the project has rates.
+    #[must_use]
+    pub fn price(&self) -> Option<Price> {
+        price(&self.project, &self.plans.iter().collect::<Vec<_>>())
     }
 
     /// Number of ties in all.

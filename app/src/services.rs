@@ -9,6 +9,9 @@ use layout_core::rules::RuleSet;
 
 use crate::document::file::ReadErrors;
 
+use crate::firm::{self, Firm};
+use crate::sheet::SheetOptions;
+
 /// What the user picks a file for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum FileFor {
@@ -50,6 +53,10 @@ impl FileFor {
         matches!(self, Self::Open | Self::Rules)
     }
 }
+
+/// Kinds of drawing other than PDF, with their endings.
+const OTHER_DRAWINGS: [(&str, &str); 3] =
+    [("SVG drawing", "svg"), ("DXF drawing", "dxf"), ("PNG picture", "png")];
 
 /// Files and dialogs.
 pub trait Services: Send + Sync {
@@ -95,6 +102,34 @@ pub trait Services: Send + Sync {
     ///
     /// Why it cannot be written, in words.
     fn export_drawing(&self, project: &Project, path: &Path) -> Result<(), String>;
+
+    /// What the firm puts on all its drawings; nothing where nothing is kept.
+    ///
+    /// # Errors
+    ///
+    /// What is kept cannot be read, in words.
+    fn firm(&self) -> Result<Firm, String> {
+        Ok(Firm::default())
+    }
+
+    /// What of the firm's settings the drawing takes.
+    ///
+    /// # Errors
+    ///
+    /// Its settings or its sign cannot be read, in words.
+    fn sheet_options(&self) -> Result<SheetOptions, String> {
+        self.firm()?.options(Path::new(""))
+    }
+
+    /// Keeps the firm's settings for all projects.
+    ///
+    /// # Errors
+    ///
+    /// Why they cannot be kept, in words.
+    fn keep_firm(&self, firm: &Firm) -> Result<(), String> {
+        let _ = firm;
+        Ok(())
+    }
 }
 
 /// Writes a drawing set to a file.
@@ -123,6 +158,11 @@ impl Services for Desktop {
         if let Some(name) = start.file_name() {
             dialog = dialog.set_file_name(name.to_string_lossy());
         }
+        if what == FileFor::Drawing {
+            for (kind, ending) in OTHER_DRAWINGS {
+                dialog = dialog.add_filter(kind, &[ending]);
+            }
+        }
         match what {
             FileFor::Open | FileFor::Rules => dialog.pick_file(),
             FileFor::Save | FileFor::Drawing => dialog.save_file(),
@@ -147,6 +187,19 @@ impl Services for Desktop {
 
     fn export_drawing(&self, project: &Project, path: &Path) -> Result<(), String> {
         (self.export)(project, path)
+    }
+
+    fn firm(&self) -> Result<Firm, String> {
+        firm::own()
+    }
+
+    fn sheet_options(&self) -> Result<SheetOptions, String> {
+        firm::own_options()
+    }
+
+    fn keep_firm(&self, firm: &Firm) -> Result<(), String> {
+        let path = firm::path().ok_or("there is no folder for your settings")?;
+        firm.write(&path)
     }
 }
 

@@ -14,6 +14,8 @@ use crate::derived::Derived;
 use crate::document::arrange::Repeat;
 use crate::document::wall_shapes::WallShape;
 use crate::document::{Change, Details, Document, Edit, Item};
+use crate::firm::Firm;
+use crate::preview::Preview;
 use crate::recovery::LeftBehind;
 use crate::rule_files::RuleFiles;
 use crate::services::FileFor;
@@ -67,6 +69,8 @@ pub enum Dialog {
     Shape(ShapeDraft),
     /// Rows of openings to paste.
     Rows(String),
+    /// What the firm puts on all its drawings.
+    Firm(Box<Firm>),
     /// What is selected, repeated at a spacing.
     Repeat(Repeat),
     /// A tie that is to be struck out.
@@ -126,6 +130,56 @@ pub struct Notice {
     pub text: String,
     /// When it was first shown, seconds of the window's clock.
     pub since: Option<f64>,
+}
+
+/// A page of the sidebar.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
+pub enum Page {
+    /// Properties, counts, rules.
+    #[default]
+    Layout,
+    /// Wind and spacing by zone.
+    Wind,
+    /// The wall, its fixing and the length of ties.
+    Fixing,
+    /// Pull tests.
+    Tests,
+    /// Old ties.
+    OldTies,
+    /// Price at a fixed sum.
+    Price,
+}
+
+impl Page {
+    /// All pages, in order.
+    pub const ALL: [Self; 6] =
+        [Self::Layout, Self::Wind, Self::Fixing, Self::Tests, Self::OldTies, Self::Price];
+
+    /// Its name.
+    #[must_use]
+    pub fn label(self) -> &'static str {
+        match self {
+            Self::Layout => "Setting out",
+            Self::Wind => "Wind",
+            Self::Fixing => "Fixing",
+            Self::Tests => "Tests",
+            Self::OldTies => "Old ties",
+            Self::Price => "Price",
+        }
+    }
+
+    /// What it is for.
+    #[must_use]
+    pub fn tip(self) -> &'static str {
+        match self {
+            Self::Layout => "What is selected, counts, rules and coursing",
+            Self::Wind => "How many ties the wind asks for, zone by zone",
+            Self::Fixing => "What the wall is made of; fixing, lengths, resin",
+            Self::Tests => "Pull tests: how many, which, results",
+            Self::OldTies => "Grade and treatment of the old ties",
+            Self::Price => "The work at a fixed sum, from your own rates",
+        }
+    }
 }
 
 /// What is shown on the canvas.
@@ -191,10 +245,14 @@ pub struct Session {
     pub fitted: bool,
     /// Where the pointer is on the elevation, mm.
     pub cursor: Option<Point>,
+    /// The page of the sidebar.
+    pub page: Page,
     /// What is shown on the canvas.
     pub layers: Layers,
     /// The dialog over the window.
     pub dialog: Option<Dialog>,
+    /// The print preview over the board.
+    pub preview: Option<Preview>,
     /// The latest thing to tell.
     pub notice: Option<Notice>,
     /// Files opened and saved before, the latest first.
@@ -245,8 +303,10 @@ impl Default for Session {
             fit: true,
             fitted: true,
             cursor: None,
+            page: Page::default(),
             layers: Layers::default(),
             dialog: None,
+            preview: None,
             notice: None,
             recent: Vec::new(),
             path: None,
@@ -382,6 +442,8 @@ pub enum Request {
     ShowFinding(Option<usize>, Point),
     /// Take the tool and the sizes of a preset: its group and its place in it.
     Preset(usize, usize),
+    /// Keep this for all drawings of the firm.
+    KeepFirm(Box<Firm>),
     /// Open this file.
     OpenFile(PathBuf),
     /// The question about a copy left behind was answered: open it, or throw it away.

@@ -30,7 +30,7 @@ fn front() -> Elevation {
     for i in 0..10 {
         for y in [450.0, 2700.0] {
             let at = (450.0 + 900.0 * f64::from(i), y);
-            e.existing_ties.push(ExistingTie { at, form: TieForm::VerticalTwist });
+            e.existing_ties.push(ExistingTie { at, form: TieForm::VerticalTwist, ..ExistingTie::default() });
         }
     }
     e

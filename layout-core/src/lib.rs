@@ -6,8 +6,11 @@
 pub mod bound;
 pub mod check;
 mod coursing;
+pub mod demand;
 pub mod elevation;
+pub mod engineering;
 mod fields;
+pub mod fixing;
 mod many;
 pub mod marking;
 pub mod masonry;
@@ -15,6 +18,7 @@ pub mod plan;
 pub mod rules;
 pub mod setting_out;
 pub mod source;
+pub mod testing;
 pub mod units;
 
 pub use plan::{Plan, Role, Tie, plan};

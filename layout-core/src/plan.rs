@@ -3,6 +3,7 @@
 use crate::bound::lower_bound;
 use crate::check::{Counted, Finding, Severity, examine, notes};
 use crate::elevation::{Elevation, Fault, FaultKind, Point, validate};
+use crate::engineering::Engineering;
 use crate::many::each;
 use crate::marking::{Marking, marking};
 use crate::masonry::{EdgeKind, Masonry};
@@ -101,6 +102,8 @@ pub struct Plan {
     pub findings: Vec<Finding>,
     /// The masonry as rings: outer rings anticlockwise, holes clockwise, mm.
     pub masonry: Vec<Vec<Point>>,
+    /// Wind, fixing, lengths and tests, where the elevation has their data.
+    pub engineering: Engineering,
 }
 
 impl Plan {
@@ -163,17 +166,21 @@ pub fn plan(elevation: &Elevation) -> Result<Plan, Vec<Fault>> {
         || lower_bound(elevation, &masonry, &rules),
     );
     findings.extend(notes(&faults));
+    let ties = marked(elevation, &placed, &roles(placed.len(), &counted, &rules));
+    let engineering = Engineering::of(elevation, &rules, &ties);
+    findings.extend(engineering.findings(elevation));
     findings.sort_by_key(|f| f.severity);
     let broken = findings.iter().any(|f| f.severity == Severity::Breach);
     Ok(Plan {
         lower_bound: if broken { bound.min(placed.len()) } else { bound },
         gross_area: m2(masonry.gross_area),
         net_area: m2(masonry.net_area),
-        ties: marked(elevation, &placed, &roles(placed.len(), &counted, &rules)),
+        ties,
         marking,
         findings,
         rules,
         masonry: masonry.rings,
+        engineering,
     })
 }
 

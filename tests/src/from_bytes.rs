@@ -83,7 +83,11 @@ pub fn elevation(c: &mut Choices<'_>) -> Elevation {
         e.movement_joints.push(MovementJoint { x, from, to: from + up });
     }
     for _ in 0..c.below(6) {
-        e.existing_ties.push(ExistingTie { at: c.place(w, h), form: TieForm::Unknown });
+        e.existing_ties.push(ExistingTie {
+            at: c.place(w, h),
+            form: TieForm::Unknown,
+            ..ExistingTie::default()
+        });
     }
     for _ in 0..c.below(6) {
         e.pinned.push(c.place(w, h));

@@ -286,7 +286,11 @@ fn old_ties(e: &mut Elevation, d: &mut Dice, w: f64, h: f64) {
     while y < h {
         let mut x = 450.0 + dx;
         while x < w {
-            e.existing_ties.push(ExistingTie { at: (x, y), form: TieForm::VerticalTwist });
+            e.existing_ties.push(ExistingTie {
+                at: (x, y),
+                form: TieForm::VerticalTwist,
+                ..ExistingTie::default()
+            });
             x += 900.0;
         }
         y += 450.0;

@@ -11,6 +11,7 @@ use layout_core::elevation::{Elevation, Point, Project};
 use layout_core::rules::RuleSet;
 use tiewright::app::Planner;
 use tiewright::document::file::ReadErrors;
+use tiewright::firm::Firm;
 use tiewright::services::{FileFor, Services};
 
 /// The world outside: the next file to be picked, and what was asked of it.
@@ -22,6 +23,8 @@ pub struct World {
     pub recovery: Mutex<Option<PathBuf>>,
     /// Drawings that were asked for: title of the project and path.
     pub exported: Mutex<Vec<(String, PathBuf)>>,
+    /// The firm's settings.
+    pub firm: Mutex<Firm>,
 }
 
 impl World {
@@ -57,6 +60,17 @@ impl Services for World {
     fn export_drawing(&self, project: &Project, path: &Path) -> Result<(), String> {
         if let Ok(mut exported) = self.exported.lock() {
             exported.push((project.title.clone(), path.to_owned()));
+        }
+        Ok(())
+    }
+
+    fn firm(&self) -> Result<Firm, String> {
+        Ok(self.firm.lock().map(|f| f.clone()).unwrap_or_default())
+    }
+
+    fn keep_firm(&self, firm: &Firm) -> Result<(), String> {
+        if let Ok(mut kept) = self.firm.lock() {
+            kept.clone_from(firm);
         }
         Ok(())
     }

@@ -18,7 +18,10 @@ fn refused(args: &[&str], says: &str) {
 fn bad_usage_is_refused_with_a_line_that_helps() {
     let file = example("larkspur-semi.ron");
     refused(&["set-out"], "<FILE>");
-    refused(&["setout", &file], "no such command; there are set-out, drawing, take-off, verify, rules");
+    refused(
+        &["setout", &file],
+        "no such command; there are set-out, drawing, take-off, verify, engineering, rules",
+    );
     refused(&["set-oot"], "no such file, and no command of this name");
     refused(&["set-out", &file, "--jsn", "-"], "--jsn");
     refused(&["set-out", &file, "--json"], "--json");

@@ -36,7 +36,11 @@ fn changes() -> impl Strategy<Value = Change> {
         opening.clone(),
         shape.prop_map(|shape| Object::KeepOut(KeepOut { name: "Box".into(), shape, clearance: 50.0 })),
         point.clone().prop_map(|p| Object::Joint(MovementJoint { x: p.0, from: 0.0, to: p.1 })),
-        point.clone().prop_map(|at| Object::OldTie(ExistingTie { at, form: TieForm::FlatStrip })),
+        point.clone().prop_map(|at| Object::OldTie(ExistingTie {
+            at,
+            form: TieForm::FlatStrip,
+            ..ExistingTie::default()
+        })),
         point.clone().prop_map(Object::Pinned),
         point.clone().prop_map(|(x, y)| {
             let shape = Shape::Rect { x, y, w: 300.0, h: 300.0 };

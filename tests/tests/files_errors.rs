@@ -139,7 +139,7 @@ fn unknown_missing_and_doubled_fields() {
         "colour: 3",
         "4:5",
         "colour: unknown field; expected name, outline, sides, openings, keep_outs, movement_joints, \
-         existing_ties, pinned, locked, automatic, coursing, rules, style or pattern",
+         existing_ties, pinned, locked, automatic, coursing, rules, style, pattern, exposure, substrate or tests",
     );
     case(
         "openings: [(name: \"W2\", shape: Rect(x: 1, y: 2, h: 4))]",

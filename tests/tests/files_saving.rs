@@ -1,8 +1,11 @@
 //! Saving: what is written reads back the same, and a file is replaced whole or left as it was.
 
 use layout_core::elevation::{
-    Coursing, CustomEdges, CustomRules, Elevation, ExistingTie, Fix, KeepOut, Locked, MovementJoint, Opening,
-    Pattern, Point, Project, RuleChoice, RuleFile, Shape, SideCondition, Style, TieForm,
+    CavityReading, Condition, Coursing, CustomEdges, CustomRules, DeclaredFixing, Elevation, Environment,
+    ExistingTie, Exposure, Fix, GivenPressure, Insulation, InternalPressure, KeepOut, Leaf, LeafName, Locked,
+    Material, MovementJoint, Opening, Pattern, Point, Project, Rates, RuleChoice, RuleFile, Shape,
+    SideCondition, SiteTests, Style, Substrate, Terrain, TestArea, TestResult, TestScheme, TieForm,
+    TieResistance, Treatment, Voids,
 };
 use layout_core::rules::EdgeScope;
 use proptest::prelude::*;
@@ -78,15 +81,162 @@ fn rules() -> impl Strategy<Value = RuleChoice> {
     prop_oneof![words().prop_map(RuleChoice::Named), custom, file]
 }
 
+fn exposure() -> impl Strategy<Value = Exposure> {
+    let lengths = (number(), number(), number(), number(), proptest::option::of(number()));
+    let factors = (number(), number(), number(), number(), number(), proptest::option::of(number()));
+    let choices = (
+        proptest::sample::select(Terrain::ALL.to_vec()),
+        proptest::sample::select(InternalPressure::ALL.to_vec()),
+    );
+    let given = proptest::option::of((number(), number(), words()));
+    let resistance = proptest::option::of((number(), number(), words()));
+    (lengths, factors, choices, given, resistance).prop_map(
+        |(lengths, factors, choices, given, resistance)| {
+            let (basic_wind, height, length, depth, left) = lengths;
+            let (direction, season, orography, load_factor, gamma_m, altitude) = factors;
+            let (terrain, internal) = choices;
+            Exposure {
+                basic_wind,
+                terrain,
+                height,
+                length,
+                depth,
+                left,
+                altitude,
+                internal,
+                direction,
+                season,
+                orography,
+                load_factor,
+                given: given.map(|(outward, inward, source)| GivenPressure { outward, inward, source }),
+                resistance: resistance.map(|(tension, compression, source)| TieResistance {
+                    tension,
+                    compression,
+                    source,
+                }),
+                gamma_m,
+            }
+        },
+    )
+}
+
+fn leaf() -> impl Strategy<Value = Leaf> {
+    let choices = (
+        proptest::sample::select(Material::ALL.to_vec()),
+        proptest::sample::select(Condition::ALL.to_vec()),
+        proptest::sample::select(Voids::ALL.to_vec()),
+    );
+    (choices, number(), number()).prop_map(|((material, condition, voids), thickness, render)| Leaf {
+        material,
+        condition,
+        voids,
+        thickness,
+        render,
+    })
+}
+
+fn substrate() -> impl Strategy<Value = Substrate> {
+    let own = (words(), words(), words(), proptest::collection::vec(number(), 7), number());
+    let own = own.prop_map(|(name, kind, source, lengths, v)| DeclaredFixing {
+        name,
+        kind,
+        tension: v,
+        compression: lengths[0],
+        hole: lengths[1],
+        bar: lengths[2],
+        embed_outer: lengths[3],
+        embed_inner: lengths[4],
+        lengths,
+        source,
+    });
+    let reading = (point(), number()).prop_map(|(at, cavity)| CavityReading { at, cavity });
+    let choices = (
+        proptest::sample::select(Insulation::ALL.to_vec()),
+        proptest::sample::select(Environment::ALL.to_vec()),
+        any::<bool>(),
+    );
+    let lists = (proptest::collection::vec(reading, 0..4), proptest::collection::vec(own, 0..3));
+    (leaf(), leaf(), lists, choices, number(), number(), words()).prop_map(
+        |(outer, inner, (cavities, declared), (insulation, environment, rebuilt), bulge, fall, fixing)| {
+            Substrate {
+                outer,
+                inner,
+                cavities,
+                insulation,
+                environment,
+                bulge,
+                fall,
+                rebuilt,
+                fixing,
+                declared,
+            }
+        },
+    )
+}
+
+fn site_tests() -> impl Strategy<Value = SiteTests> {
+    let area = (words(), number(), number(), number(), number()).prop_map(|(name, x, y, w, h)| TestArea {
+        name,
+        x,
+        y,
+        w,
+        h,
+    });
+    let leaf = || proptest::sample::select(LeafName::ALL.to_vec());
+    let result = (point(), leaf(), number(), any::<bool>(), any::<bool>(), words(), words()).prop_map(
+        |(at, leaf, load, held, before_work, fixing, note)| TestResult {
+            at,
+            leaf,
+            load,
+            held,
+            before_work,
+            fixing,
+            note,
+        },
+    );
+    let lists = (proptest::collection::vec(area, 0..3), proptest::collection::vec(result, 0..4));
+    let scheme = proptest::sample::select(TestScheme::ALL.to_vec());
+    (scheme, any::<u64>(), number(), number(), any::<u32>(), any::<bool>(), leaf(), lists).prop_map(
+        |(scheme, seed, action, proof, trials, spans_vertically, weaker, (areas, results))| SiteTests {
+            scheme,
+            seed,
+            action,
+            proof,
+            trials,
+            spans_vertically,
+            weaker,
+            areas,
+            results,
+        },
+    )
+}
+
+fn rates() -> impl Strategy<Value = Rates> {
+    (words(), proptest::collection::vec(number(), 10)).prop_map(|(currency, v)| Rates {
+        currency,
+        tie: v[0],
+        test: v[1],
+        isolate: v[2],
+        remove: v[3],
+        resin_ml: v[4],
+        access: v[5],
+        preliminaries: v[6],
+        spare: v[7],
+        overheads: v[8],
+        profit: v[9],
+    })
+}
+
 fn elevation() -> impl Strategy<Value = Elevation> {
     let list = |s| proptest::collection::vec(s, 0..4);
     let opening = (words(), shape()).prop_map(|(name, shape)| Opening { name, shape });
     let keep_out =
         (words(), shape(), number()).prop_map(|(name, shape, clearance)| KeepOut { name, shape, clearance });
     let joint = (number(), number(), number()).prop_map(|(x, from, to)| MovementJoint { x, from, to });
-    let old = (point(), proptest::sample::select(TieForm::ALL.to_vec()))
-        .prop_map(|(at, form)| ExistingTie { at, form });
     let locked = (words(), shape(), points(9)).prop_map(|(name, shape, ties)| Locked { name, shape, ties });
+    let treatments = proptest::sample::select(Treatment::ALL.to_vec());
+    let old = (point(), proptest::sample::select(TieForm::ALL.to_vec()), any::<u8>(), treatments)
+        .prop_map(|(at, form, grade, treatment)| ExistingTie { at, form, grade, treatment });
     let sides = proptest::collection::vec(proptest::sample::select(SideCondition::ALL.to_vec()), 0..5);
     let coursing = (number(), number(), proptest::sample::select(Fix::ALL.to_vec()), number())
         .prop_map(|(gauge, first_bed, fix, brick)| Coursing { gauge, first_bed, fix, brick });
@@ -100,8 +250,14 @@ fn elevation() -> impl Strategy<Value = Elevation> {
         points(20),
         proptest::collection::vec(locked, 0..3),
     );
-    (drawn, marked, any::<bool>(), coursing, rules(), style, pattern).prop_map(
-        |(drawn, marked, automatic, coursing, rules, style, pattern)| {
+    // On the heap: strategies this large do not fit a thread's stack.
+    let engineering = (
+        proptest::option::of(exposure().boxed()),
+        proptest::option::of(substrate().boxed()),
+        proptest::option::of(site_tests().boxed()),
+    );
+    (drawn, marked, any::<bool>(), coursing, rules(), style, pattern, engineering).prop_map(
+        |(drawn, marked, automatic, coursing, rules, style, pattern, (exposure, substrate, tests))| {
             let (name, outline, sides, openings) = drawn;
             let (keep_outs, movement_joints, existing_ties, pinned, locked) = marked;
             Elevation {
@@ -119,6 +275,9 @@ fn elevation() -> impl Strategy<Value = Elevation> {
                 rules,
                 style,
                 pattern,
+                exposure,
+                substrate,
+                tests,
             }
         },
     )
@@ -127,10 +286,24 @@ fn elevation() -> impl Strategy<Value = Elevation> {
 fn project() -> impl Strategy<Value = Project> {
     let texts = (words(), words(), words(), words(), words(), words());
     let notes = proptest::collection::vec(words(), 0..4);
-    (texts, notes, proptest::collection::vec(elevation(), 0..3)).prop_map(|(texts, notes, elevations)| {
-        let (title, reference, site, client, drawn_by, revision) = texts;
-        Project { format: 1, title, reference, site, client, drawn_by, revision, notes, elevations }
-    })
+    let elevations = proptest::collection::vec(elevation().boxed(), 0..3);
+    (texts, notes, proptest::option::of(rates().boxed()), elevations).prop_map(
+        |(texts, notes, rates, elevations)| {
+            let (title, reference, site, client, drawn_by, revision) = texts;
+            Project {
+                format: 1,
+                title,
+                reference,
+                site,
+                client,
+                drawn_by,
+                revision,
+                notes,
+                rates,
+                elevations,
+            }
+        },
+    )
 }
 
 proptest! {

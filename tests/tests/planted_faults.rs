@@ -429,7 +429,7 @@ fn an_old_tie_50_mm_from_a_new_one() {
         });
         let Some((i, at)) = place else { continue };
         let mut e = s.elevation.clone();
-        e.existing_ties.push(ExistingTie { at, form: TieForm::FlatStrip });
+        e.existing_ties.push(ExistingTie { at, form: TieForm::FlatStrip, ..ExistingTie::default() });
         let found = breaches(&e);
         let rest = s.planted(&found, Rule::ExistingTies, s.elevation.pinned[i], 50.0);
         assert!(rest.is_empty(), "{}: {rest:?}", e.name);

@@ -12,7 +12,11 @@ fn pinned_ties_anywhere() {
         shape: rect(3600.0, 450.0, 300.0, 300.0),
         clearance: 50.0,
     });
-    e.existing_ties.push(ExistingTie { at: (600.0, 600.0), form: TieForm::Unknown });
+    e.existing_ties.push(ExistingTie {
+        at: (600.0, 600.0),
+        form: TieForm::Unknown,
+        ..ExistingTie::default()
+    });
     // Outside, in the opening, on a side, in the keep-out, on an old tie, off the course, twice in one place.
     e.pinned = vec![
         (-500.0, 225.0),
@@ -111,6 +115,7 @@ fn what_cannot_be_done_is_said_with_rule_place_amount_and_mend() {
             old.existing_ties.push(ExistingTie {
                 at: (f64::from(x) * 100.0, f64::from(y) * 90.0),
                 form: TieForm::Unknown,
+                ..ExistingTie::default()
             });
         }
     }

@@ -20,7 +20,7 @@ const MOST: usize = 60;
 
 /// Draws the chains and lets their figures be clicked.
 pub(super) fn show(ui: &mut Ui, sheet: &Sheet<'_>, cx: &mut Context<'_>, e: &Elevation) {
-    if !cx.session.layers.dimensions || cx.session.drag.is_some() {
+    if !cx.session.layers.dimensions {
         return;
     }
     let selected = match cx.session.item() {
@@ -40,7 +40,8 @@ pub(super) fn show(ui: &mut Ui, sheet: &Sheet<'_>, cx: &mut Context<'_>, e: &Ele
         let rect = Rect::from_center_size(place.0, place.1);
         let ink = sheet.palette.ink;
         sheet.tag(rect.center(), egui::Align2::CENTER_CENTER, &text, SIZE, ink);
-        if cx.session.tool == Tool::Select {
+        // While something is dragged the chains follow it, and are only looked at.
+        if cx.session.tool == Tool::Select && cx.session.drag.is_none() {
             clickable(ui, sheet, cx, (i, &dimension.label(e)), dimension, rect);
         }
     }

@@ -1,6 +1,7 @@
 //! The canvas: the elevation on its sheet, and the pointer on it.
 
 mod chains;
+mod engineering;
 mod fill;
 mod labels;
 mod overlay;
@@ -112,6 +113,7 @@ pub fn show(ui: &mut Ui, cx: &mut Context<'_>) {
         spoken::tell(ui, sheet.view, cx, elevation);
         wall::paint(&sheet, cx, elevation);
         ties::paint(&sheet, cx, elevation);
+        engineering::paint(&sheet, cx, elevation);
         chains::show(ui, &sheet, cx, elevation);
         explain(&response, &sheet, cx, elevation, &pointer);
         overlay::paint(&sheet, cx, elevation, &pointer);

@@ -94,8 +94,7 @@ fn selected(sheet: &Sheet<'_>, cx: &Context<'_>, e: &Elevation, item: Item) {
             if let Some(object) = item.object(e) {
                 outlined(sheet, &object, strong);
                 if let Some(bounds) = item.bounds(e) {
-                    let chained = cx.session.layers.dimensions && cx.session.drag.is_none();
-                    let in_chain = chained && matches!(object, Object::Opening(_));
+                    let in_chain = cx.session.layers.dimensions && matches!(object, Object::Opening(_));
                     dimensions(sheet, e, &object, bounds, in_chain);
                 }
             }

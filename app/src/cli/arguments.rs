@@ -37,7 +37,7 @@ pub(super) enum Command {
         #[arg(long, value_name = "OUT")]
         json: Option<PathBuf>,
     },
-    /// Write the drawing set: a PDF sheet to scale for each elevation
+    /// Write the drawing set: cover, each elevation to scale, schedule, record, tests
     Drawing(Drawing),
     /// Count ties, areas and materials
     TakeOff {
@@ -52,6 +52,11 @@ pub(super) enum Command {
     },
     /// Check the ties as they stand and list every breach with its place and source
     Verify {
+        /// Project file
+        file: PathBuf,
+    },
+    /// Show wind, fixing, lengths, pull tests, old ties and price with each step and its source
+    Engineering {
         /// Project file
         file: PathBuf,
     },
@@ -70,12 +75,18 @@ pub(super) enum Command {
 pub(super) struct Drawing {
     /// Project file
     pub file: PathBuf,
-    /// Write the PDF to this file ("-": standard output)
+    /// Write to this file: .pdf, .svg, .dxf or .png by its ending ("-": PDF to standard output)
     #[arg(long, value_name = "OUT.pdf")]
     pub out: PathBuf,
-    /// Size of the sheets, A4 to A1; chosen for each elevation if left out
+    /// Size of the sheets, A4 to A0; chosen for each elevation if left out
     #[arg(long, value_name = "SIZE", value_parser = sheet)]
     pub sheet: Option<PaperSize>,
+    /// What the firm puts on all its drawings: a file of settings
+    #[arg(long, value_name = "FIRM.ron")]
+    pub firm: Option<PathBuf>,
+    /// Date to print in the title block; left to fill in by hand if left out
+    #[arg(long, value_name = "DATE")]
+    pub date: Option<String>,
     /// Scale 1:N of the elevations (10, 20, 50, 100 or 200); chosen if left out
     #[arg(long, value_name = "N", allow_negative_numbers = true, value_parser = scale)]
     pub scale: Option<u32>,

@@ -4,7 +4,7 @@ use super::output::{Console, keep_apart};
 use super::{BREACHES, DONE};
 use crate::document::file::read_checked;
 use crate::document::{rule_file, rule_template};
-use crate::export::{csv, json, rule_list, text};
+use crate::export::{csv, engineering, json, rule_list, text};
 use crate::report::{Report, breaches};
 use layout_core::rules::{RuleSet, sets};
 use std::path::Path;
@@ -70,6 +70,12 @@ pub(super) fn take_off(
 pub(super) fn verify(console: &mut Console<'_>, file: &Path) -> Result<u8, String> {
     let report = report_of(file)?;
     console.print(&text::verify(&report));
+    Ok(status(&report))
+}
+
+pub(super) fn engineering(console: &mut Console<'_>, file: &Path) -> Result<u8, String> {
+    let report = report_of(file)?;
+    console.print(&engineering::account(&report));
     Ok(status(&report))
 }
 

@@ -48,6 +48,7 @@ pub fn run(args: impl IntoIterator<Item = OsString>, out: &mut dyn Write, err: &
             commands::take_off(&mut console, file, csv.as_deref(), *spare)
         }
         Some(Command::Verify { file }) => commands::verify(&mut console, file),
+        Some(Command::Engineering { file }) => commands::engineering(&mut console, file),
         Some(Command::Rules { name, ron }) => commands::rules(&mut console, name.as_deref(), ron.as_deref()),
     };
     Outcome::Status(result.unwrap_or_else(|message| {

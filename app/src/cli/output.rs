@@ -3,7 +3,7 @@
 use crate::document::replace::replace;
 use std::fs;
 use std::io::Write;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 /// The two streams of a command. A reader that goes away (`| head`) is no error and ends no work.
 pub(super) struct Console<'a> {
@@ -40,6 +40,20 @@ impl<'a> Console<'a> {
         replace(to, bytes)?;
         self.print(&format!("Wrote {}: {what}.\n", to.display()));
         Ok(())
+    }
+
+    /// Writes results to files, with one line that says so; the first to standard output for "-".
+    pub(super) fn deliver_all(&mut self, files: &[(PathBuf, Vec<u8>)], what: &str) -> Result<(), String> {
+        match files {
+            [] => Ok(()),
+            [(to, bytes)] => self.deliver(to, bytes, what),
+            [(first, _), .., (last, _)] => {
+                files.iter().try_for_each(|(to, bytes)| replace(to, bytes))?;
+                let (n, first, last) = (files.len(), first.display(), last.display());
+                self.print(&format!("Wrote {n} files, {first} to {last}: {what}.\n"));
+                Ok(())
+            }
+        }
     }
 }
 

@@ -1,7 +1,8 @@
 //! Edits: what can be done to a project, as values.
 
 use layout_core::elevation::{
-    Coursing, Elevation, Pattern, Point, Project, RuleChoice, SideCondition, Style, outline_sides,
+    Coursing, Elevation, Exposure, Pattern, Point, Project, Rates, RuleChoice, SideCondition, SiteTests,
+    Style, Substrate, outline_sides,
 };
 
 use super::item::{Item, Object, free_name, opening_name};
@@ -11,6 +12,8 @@ use super::item::{Item, Object, free_name, opening_name};
 pub enum Edit {
     /// Title, reference, site, client, drawn by, revision and notes.
     Details(Box<Details>),
+    /// Rates to price the work by; `None` takes them out.
+    Rates(Option<Box<Rates>>),
     /// Puts an elevation in at this place in the drawing order.
     AddElevation(usize, Box<Elevation>),
     /// Copies an elevation; the copy follows it.
@@ -91,6 +94,12 @@ pub enum Change {
     Style(Style),
     /// How the rows of a long plain stretch stand to each other.
     Pattern(Pattern),
+    /// Wind and the resistance of ties; `None` takes it out.
+    Exposure(Option<Box<Exposure>>),
+    /// What the wall is made of; `None` takes it out.
+    Substrate(Option<Box<Substrate>>),
+    /// Pull tests; `None` takes them out.
+    Tests(Option<Box<SiteTests>>),
     /// The mirror image, about the middle of the outline.
     Mirror,
     /// What holds each side.
@@ -133,6 +142,7 @@ impl Edit {
                 project.revision = d.revision;
                 project.notes = d.notes;
             }
+            Self::Rates(rates) => project.rates = rates.as_deref().cloned(),
             Self::AddElevation(i, elevation) => {
                 project.elevations.insert((*i).min(count), (**elevation).clone());
             }
@@ -161,6 +171,7 @@ impl Edit {
         let elevation = |i: usize| before.elevations.get(i).map_or("elevation", |e| e.name.as_str());
         match self {
             Self::Details(_) => "Change project details".to_owned(),
+            Self::Rates(_) => "Change rates".to_owned(),
             Self::AddElevation(_, e) => format!("Add elevation {}", e.name),
             Self::DuplicateElevation(i) => format!("Duplicate elevation {}", elevation(*i)),
             Self::RemoveElevation(i) => format!("Delete elevation {}", elevation(*i)),
@@ -216,6 +227,9 @@ impl Change {
             Self::Automatic(automatic) => e.automatic = *automatic,
             Self::Style(style) => e.style = *style,
             Self::Pattern(pattern) => e.pattern = *pattern,
+            Self::Exposure(x) => e.exposure = x.as_deref().cloned(),
+            Self::Substrate(s) => e.substrate = s.as_deref().cloned(),
+            Self::Tests(t) => e.tests = t.as_deref().cloned(),
             Self::Mirror => super::mirror::elevation(e),
             Self::Sides(sides) => e.sides.clone_from(sides),
             Self::Group(_, changes) => {
@@ -258,6 +272,9 @@ impl Change {
             Self::Sides(_) => "Change the sides".to_owned(),
             Self::Group(name, _) => name.clone(),
             Self::Pattern(Pattern::Stacked) => "Stack the rows".to_owned(),
+            Self::Exposure(_) => format!("Change the wind on {}", e.name),
+            Self::Substrate(_) => format!("Change what {} is made of", e.name),
+            Self::Tests(_) => format!("Change the pull tests of {}", e.name),
         }
     }
 }

@@ -3,7 +3,10 @@
 use super::holds::Holds;
 use super::locate::{Look, Tree};
 use super::rule_words;
-use layout_core::elevation::{Fix, SideCondition, TieForm};
+use layout_core::elevation::{
+    Condition, Environment, Fix, Insulation, InternalPressure, LeafName, Material, SideCondition, Terrain,
+    TestScheme, TieForm, Treatment, Voids,
+};
 use std::fmt::Debug;
 
 /// Longest piece of a file that a message quotes, characters.
@@ -67,6 +70,11 @@ fn item_of(key: &str) -> Option<&'static str> {
         "sides" => "side",
         "notes" => "note",
         "outline" => "point",
+        "cavities" => "cavity reading",
+        "declared" => "fixing",
+        "areas" => "test area",
+        "results" => "test result",
+        "lengths" => "length",
         _ => return None,
     })
 }
@@ -111,6 +119,11 @@ pub(super) fn belongs(tree: &Tree, text: &str, node: usize) -> String {
             Some("existing_ties") => "an existing tie (at: (x, y), form: …)".to_owned(),
             Some("locked") => "a locked area (name: …, shape: …, ties: …)".to_owned(),
             Some("notes") => TEXT.to_owned(),
+            Some("cavities") => "a cavity reading (at: (x, y), cavity: …)".to_owned(),
+            Some("declared") => "a fixing (name: …, kind: …)".to_owned(),
+            Some("areas") => "a test area (name: …, x: …, y: …, w: …, h: …)".to_owned(),
+            Some("results") => "a test result (at: (x, y), leaf: …, load: …, held: …)".to_owned(),
+            Some("lengths") => LENGTH.to_owned(),
             Some("sides") => format!("a side condition: {}", one_of(&names(&SideCondition::ALL))),
             _ => POINT.to_owned(),
         };
@@ -136,7 +149,8 @@ const POINTS: &str = "a list of points [(x, y), …]";
 pub(super) fn belongs_at(key: &str) -> String {
     match key {
         "format" => "a whole number: 1",
-        "title" | "reference" | "site" | "client" | "drawn_by" | "revision" | "name" | "source" => TEXT,
+        "title" | "reference" | "site" | "client" | "drawn_by" | "revision" | "name" | "source" | "kind"
+        | "fixing" | "note" | "currency" => TEXT,
         "notes" => "a list of texts in [ ]",
         "elevations" => "a list of elevations in [ ]",
         "outline" => POINTS,
@@ -147,7 +161,31 @@ pub(super) fn belongs_at(key: &str) -> String {
         "existing_ties" => "a list of existing ties in [ ]",
         "pinned" | "ties" => POINTS,
         "locked" => "a list of locked areas in [ ]",
-        "automatic" | "edges_on_top" | "corners" => "true or false",
+        "automatic" | "rebuilt" | "spans_vertically" | "held" | "before_work" | "edges_on_top"
+        | "corners" => "true or false",
+        "exposure" => "exposure (basic_wind: …, terrain: …, height: …, depth: …, …)",
+        "substrate" => "substrate (outer: (…), inner: (…), cavities: […], …)",
+        "tests" => "tests (scheme: …, seed: …, …)",
+        "rates" => "rates (currency: …, tie: …, …)",
+        "outer" | "inner" => "a leaf (material: …, condition: …, voids: …, thickness: …, render: …)",
+        "cavities" => "a list of cavity readings in [ ]",
+        "declared" => "a list of fixings in [ ]",
+        "areas" => "a list of test areas in [ ]",
+        "results" => "a list of test results in [ ]",
+        "lengths" => "a list of lengths in [ ], in mm",
+        "given" => "pressures (outward: …, inward: …, source: …)",
+        "resistance" => "a resistance (tension: …, compression: …, source: …)",
+        "basic_wind" => "a velocity, in m/s",
+        "altitude" => "an altitude, in m",
+        "outward" | "inward" => "a pressure, in kN/m²",
+        "tension" | "compression" | "action" | "proof" | "load" => "a force, in N",
+        "gamma_m" | "load_factor" | "direction" | "season" | "orography" => "a factor",
+        "grade" => "a corrosion grade, 1 to 9",
+        "seed" | "trials" => "a whole number, 0 or more",
+        "tie" | "test" | "isolate" | "remove" | "resin_ml" | "access" | "preliminaries" => {
+            "an amount of money"
+        }
+        "spare" | "overheads" | "profit" => "per cent",
         "at" => POINT,
         "shape" => {
             "a shape: Rect(x, y, w, h), Arched(x, y, w, h, rise), Circle(x, y, r) or Polygon([(x, y), …]), \
@@ -160,6 +198,18 @@ pub(super) fn belongs_at(key: &str) -> String {
         "style" => "a style: Even or Fewest",
         "pattern" => "a pattern: Staggered or Stacked",
         "per_m2" => "a number of ties per m²",
+        "terrain" => return format!("a terrain: {}", one_of(&names(&Terrain::ALL))),
+        "internal" => {
+            return format!("a place of internal pressure: {}", one_of(&names(&InternalPressure::ALL)));
+        }
+        "material" => return format!("a material: {}", one_of(&names(Material::ALL))),
+        "condition" => return format!("a condition: {}", one_of(&names(Condition::ALL))),
+        "voids" => return format!("voids: {}", one_of(&names(Voids::ALL))),
+        "insulation" => return format!("insulation: {}", one_of(&names(Insulation::ALL))),
+        "environment" => return format!("an environment: {}", one_of(&names(Environment::ALL))),
+        "treatment" => return format!("a treatment: {}", one_of(&names(Treatment::ALL))),
+        "scheme" => return format!("a scheme of tests: {}", one_of(&names(&TestScheme::ALL))),
+        "leaf" | "weaker" => return format!("a leaf: {}", one_of(&names(&LeafName::ALL))),
         "form" => return format!("a form of tie: {}", one_of(&names(&TieForm::ALL))),
         "fix" => return format!("a place for ties: {}", one_of(&names(&Fix::ALL))),
         _ => LENGTH,

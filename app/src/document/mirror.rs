@@ -44,6 +44,27 @@ pub fn object(o: &Object, axis: f64) -> Object {
     }
 }
 
+/// What was surveyed and tested at places of the wall, which is `width` mm wide.
+fn surveyed(e: &mut Elevation, axis: f64, width: f64) {
+    if let Some(x) = &mut e.exposure
+        && let Some(left) = x.left
+    {
+        let length = if x.length > 0.0 { x.length } else { width };
+        x.left = Some(tidy_mm(2.0 * axis - left - length));
+    }
+    for reading in e.substrate.iter_mut().flat_map(|s| &mut s.cavities) {
+        reading.at = point(reading.at, axis);
+    }
+    if let Some(tests) = &mut e.tests {
+        for area in &mut tests.areas {
+            area.x = tidy_mm(2.0 * axis - area.x - area.w);
+        }
+        for result in &mut tests.results {
+            result.at = point(result.at, axis);
+        }
+    }
+}
+
 /// Mirrors an elevation about the middle of its outline: everything on it, the sides with it.
 pub fn elevation(e: &mut Elevation) {
     let xs = e.outline.iter().map(|p| p.0).filter(|x| x.is_finite());
@@ -70,6 +91,7 @@ pub fn elevation(e: &mut Elevation) {
     for t in &mut e.existing_ties {
         t.at = point(t.at, axis);
     }
+    surveyed(e, axis, r - l);
     for p in e.pinned.iter_mut().chain(e.locked.iter_mut().flat_map(|l| &mut l.ties)) {
         *p = point(*p, axis);
     }

@@ -5,16 +5,20 @@
 
 use layout_core::elevation::{
     Coursing, CustomEdges, CustomRules, Elevation, ExistingTie, KeepOut, Locked, MovementJoint, Opening,
-    Pattern, Point, Project, RuleChoice, Shape, Style, USUAL_BRICK,
+    Pattern, Point, Project, RuleChoice, Shape, Style, Treatment, USUAL_BRICK,
 };
 use layout_core::rules::EdgeScope;
+use ron::extensions::Extensions;
+use ron::ser::PrettyConfig;
+use serde::Serialize;
 use std::fmt::Write;
 
 /// Most points of a ring on one line.
 const POINTS_A_LINE: usize = 6;
 
 pub(super) fn project_text(project: &Project) -> String {
-    let Project { format, title, reference, site, client, drawn_by, revision, notes, elevations } = project;
+    let Project { format, title, reference, site, client, drawn_by, revision, notes, rates, elevations } =
+        project;
     let mut out = format!("(\n    format: {format},\n");
     let texts = [
         ("title", title),
@@ -28,6 +32,7 @@ pub(super) fn project_text(project: &Project) -> String {
         line(&mut out, 1, &format!("{key}: {}", quoted(value)));
     }
     list(&mut out, 1, "notes", notes, |n| quoted(n));
+    whole(&mut out, 1, "rates", rates.as_ref());
     out.push_str("    elevations: [\n");
     for e in elevations {
         elevation_text(&mut out, e);
@@ -52,6 +57,9 @@ fn elevation_text(out: &mut String, elevation: &Elevation) {
         rules,
         style,
         pattern,
+        exposure,
+        substrate,
+        tests,
     } = elevation;
     out.push_str("        (\n");
     line(out, 3, &format!("name: {}", quoted(name)));
@@ -69,8 +77,11 @@ fn elevation_text(out: &mut String, elevation: &Elevation) {
     list(out, 3, "movement_joints", movement_joints, |MovementJoint { x, from, to }| {
         format!("(x: {x}, from: {from}, to: {to})")
     });
-    list(out, 3, "existing_ties", existing_ties, |ExistingTie { at, form }| {
-        format!("(at: {}, form: {form:?})", point(at))
+    list(out, 3, "existing_ties", existing_ties, |ExistingTie { at, form, grade, treatment }| {
+        let grade = if *grade == 0 { String::new() } else { format!(", grade: {grade}") };
+        let treated = *treatment != Treatment::AsProposed;
+        let treatment = if treated { format!(", treatment: {treatment:?}") } else { String::new() };
+        format!("(at: {}, form: {form:?}{grade}{treatment})", point(at))
     });
     if !pinned.is_empty() {
         line(out, 3, &format!("pinned: {}", ring(pinned, 3)));
@@ -92,7 +103,20 @@ fn elevation_text(out: &mut String, elevation: &Elevation) {
     if *pattern != Pattern::default() {
         line(out, 3, &format!("pattern: {pattern:?}"));
     }
+    whole(out, 3, "exposure", exposure.as_ref());
+    whole(out, 3, "substrate", substrate.as_ref());
+    whole(out, 3, "tests", tests.as_ref());
     out.push_str("        ),\n");
+}
+
+/// A field with everything below it as the file format's own writer has it; nothing if it is not there.
+fn whole<T: Serialize>(out: &mut String, depth: usize, key: &str, value: Option<&T>) {
+    let options = ron::Options::default().with_default_extension(Extensions::IMPLICIT_SOME);
+    // Fields one a line, and items of their lists.
+    let config = PrettyConfig::new().depth_limit(2).new_line("\n").indentor("    ");
+    let Some(Ok(text)) = value.map(|v| options.to_string_pretty(v, config)) else { return };
+    let break_ = format!("\n{}", indent(depth));
+    line(out, depth, &format!("{key}: {}", text.replace('\n', &break_)));
 }
 
 fn rules_text(rules: &RuleChoice) -> String {

@@ -52,7 +52,8 @@ fn elevation(elevation: &Elevation, plan: &Plan) -> String {
         ("ties", array(&ties, 6)),
         ("findings", array(&findings, 6)),
     ];
-    let body: Vec<String> = fields.iter().map(|(key, value)| format!("      \"{key}\": {value}")).collect();
+    let fields = fields.into_iter().chain(super::engineering::members(elevation, plan));
+    let body: Vec<String> = fields.map(|(key, value)| format!("      \"{key}\": {value}")).collect();
     format!("{{\n{}\n    }}", body.join(",\n"))
 }
 
@@ -84,13 +85,13 @@ fn tie(tie: &Tie) -> String {
 }
 
 /// Members on one line.
-fn object(members: &[(&str, String)]) -> String {
+pub(super) fn object(members: &[(&str, String)]) -> String {
     let members: Vec<String> = members.iter().map(|(key, value)| format!("\"{key}\": {value}")).collect();
     format!("{{ {} }}", members.join(", "))
 }
 
 /// Items one a line, set in by two more than the line the array begins on.
-fn array(items: &[String], indent: usize) -> String {
+pub(super) fn array(items: &[String], indent: usize) -> String {
     if items.is_empty() {
         return "[]".to_owned();
     }
@@ -98,12 +99,12 @@ fn array(items: &[String], indent: usize) -> String {
     format!("[\n{inner}{}\n{outer}]", items.join(&format!(",\n{inner}")))
 }
 
-fn text(s: &str) -> String {
+pub(super) fn text(s: &str) -> String {
     Value::from(s).to_string()
 }
 
 /// A plain JSON number; null, which no checked drawing gives, where there is none.
-fn number(v: f64) -> String {
+pub(super) fn number(v: f64) -> String {
     Number::from_f64(v).map_or(Value::Null, Value::Number).to_string()
 }
 

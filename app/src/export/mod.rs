@@ -2,7 +2,12 @@
 
 pub mod csv;
 pub mod drawing;
+pub mod dxf;
+pub mod engineering;
 pub mod json;
 pub mod pdf;
+pub mod png;
+pub mod raster;
 pub mod rule_list;
+pub mod svg;
 pub mod text;

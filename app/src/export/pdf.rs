@@ -3,17 +3,21 @@
 //! Each new tie drawn is a form XObject named by its role (`TIE_FIELD`, `TIE_JAMB`, `TIE_FREE_END`,
 //! `TIE_JOINT`, `TIE_VERGE`), its origin in its middle: the translation of the `cm` before its `Do`
 //! is where the tie goes, in points of 1/72 inch on the sheet. The same sheets give the same bytes:
-//! no clock, no random numbers. Samples in the key have names of their own (`KEY_TIE_FIELD`, ...).
+//! no clock, no random numbers. Samples in the key have names of their own (`KEY_TIE_FIELD`, ...), and so have
+//! ties drawn again on a detail (`DETAIL_TIE_FIELD`) and beyond a match line (`BEYOND_FIELD`).
+//!
+//! The file states PDF/A-2b and is made to its rules; no validator of that standard has been run on it.
 
+mod catalog;
 mod fonts;
 mod page;
 
-use crate::sheet::{Layer, Sheet, symbols};
-use lopdf::{Dictionary, Object, StringFormat};
+use crate::sheet::{Graphic, Layer, Picture, Sheet, symbols};
 use printpdf::{
     Layer as PdfLayer, LayerIntent, LayerInternalId, LayerSubtype, PdfDocument, PdfPage, PdfSaveOptions, Pt,
     Rect, XObjectId,
 };
+use std::sync::Arc;
 
 /// Points of a PDF in one millimetre.
 const POINTS: f64 = 72.0 / 25.4;
@@ -62,11 +66,6 @@ pub fn write(sheets: &[Sheet], info: &PdfInfo) -> Result<Vec<u8>, PdfError> {
         return Err(PdfError::NoSheets);
     }
     let mut doc = PdfDocument::new(&info.title);
-    let about = &mut doc.metadata.info;
-    about.author.clone_from(&info.author);
-    about.subject.clone_from(&info.subject);
-    "Tiewright".clone_into(&mut about.creator);
-    "Tiewright".clone_into(&mut about.producer);
     for layer in Layer::ALL {
         doc.resources.layers.map.insert(
             layer_id(layer),
@@ -79,19 +78,41 @@ pub fn write(sheets: &[Sheet], info: &PdfInfo) -> Result<Vec<u8>, PdfError> {
         );
     }
     for symbol in symbols::ALL {
-        for name in [symbols::file_name(symbol).to_owned(), symbols::key_name(symbol)] {
+        for name in [symbols::file_name(symbol), symbols::detail_name(symbol), symbols::key_name(symbol)] {
             doc.resources.xobjects.map.insert(XObjectId(name), page::symbol(symbol));
         }
+    }
+    let pictures = pictures(sheets);
+    for (i, picture) in pictures.iter().enumerate() {
+        doc.resources.xobjects.map.insert(page::picture_id(i), page::picture(picture));
     }
     fonts::embed(&mut doc, sheets)?;
     doc.pages = sheets
         .iter()
         .map(|s| {
             let paper = || Rect::from_wh(Pt(points(s.width)), Pt(points(s.height)));
-            PdfPage { media_box: paper(), trim_box: paper(), crop_box: paper(), ops: page::operations(s) }
+            PdfPage {
+                media_box: paper(),
+                trim_box: paper(),
+                crop_box: paper(),
+                ops: page::operations(s, &pictures),
+            }
         })
         .collect();
-    save(&doc)
+    save(&doc, sheets, info)
+}
+
+/// Every picture of the sheets once.
+fn pictures(sheets: &[Sheet]) -> Vec<Arc<Picture>> {
+    let mut all: Vec<Arc<Picture>> = Vec::new();
+    for item in sheets.iter().flat_map(|s| &s.items) {
+        if let Graphic::Picture { picture, .. } = &item.graphic
+            && !all.contains(picture)
+        {
+            all.push(picture.clone());
+        }
+    }
+    all
 }
 
 /// Millimetres to points, to a thousandth of a point.
@@ -105,34 +126,14 @@ fn layer_id(layer: Layer) -> LayerInternalId {
 }
 
 /// Puts the file together with nothing in it that changes from run to run.
-fn save(doc: &PdfDocument) -> Result<Vec<u8>, PdfError> {
+fn save(doc: &PdfDocument, sheets: &[Sheet], info: &PdfInfo) -> Result<Vec<u8>, PdfError> {
     let options = PdfSaveOptions { subset_fonts: false, ..PdfSaveOptions::default() };
     let mut file = doc.to_lopdf_document(&options, &mut Vec::new());
     "1.7".clone_into(&mut file.version);
-    let id = Object::String(vec![0; 16], StringFormat::Hexadecimal);
-    file.trailer.set("ID", Object::Array(vec![id.clone(), id]));
-    let about = file.trailer.get(b"Info").and_then(Object::as_reference);
-    if let Ok(about) = about.and_then(|id| file.get_object_mut(id)).and_then(Object::as_dict_mut) {
-        // The library states a print standard that this file does not claim, and dates of 1970.
-        for key in ["GTS_PDFXVersion", "CreationDate", "ModDate", "Trapped", "Keywords", "Identifier"] {
-            about.remove(key.as_bytes());
-        }
-    }
-    one_page_at_a_time(&mut file);
+    catalog::describe(&mut file, sheets, info);
     file.prune_objects();
     file.compress();
     let mut bytes = Vec::new();
     file.save_to(&mut bytes).map_err(|e| PdfError::Write(e.to_string()))?;
     Ok(bytes)
-}
-
-/// Opens on whole single pages, printed at their true size.
-fn one_page_at_a_time(file: &mut lopdf::Document) {
-    if let Ok(catalog) = file.catalog_mut() {
-        catalog.set("PageLayout", Object::Name(b"SinglePage".to_vec()));
-        let mut viewer = Dictionary::new();
-        viewer.set("PrintScaling", Object::Name(b"None".to_vec()));
-        viewer.set("DisplayDocTitle", Object::Boolean(true));
-        catalog.set("ViewerPreferences", Object::Dictionary(viewer));
-    }
 }

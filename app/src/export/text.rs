@@ -32,6 +32,12 @@ pub fn set_out(report: &Report) -> String {
         item(&mut out, "density", &density(plan));
         item(&mut out, "rows", &rows(plan));
         item(&mut out, "marking out", &marking_out(&plan.marking));
+        if let Some(wind) = &plan.engineering.demand {
+            item(&mut out, "wind", &crate::engineering::in_short(wind));
+        }
+        if let Some(fixing) = plan.engineering.fixing.as_ref().and_then(|c| c.fixing()) {
+            item(&mut out, "fixing", &one_line(&fixing.name));
+        }
         item(&mut out, "findings", &count_findings(plan));
         for finding in &plan.findings {
             finding_lines(&mut out, finding);
@@ -108,6 +114,7 @@ pub fn take_off(report: &Report, spare_per_cent: f64) -> String {
     out.push_str(&columns(&table));
     out.push_str("At least: no layout that meets the rules has fewer ties than that.\n");
     out.push_str(&materials(report, spare_per_cent));
+    out.push_str(&super::engineering::take_off(report));
     if !report.plans.is_empty() {
         out.push_str("\nMarking out\n");
         for (elevation, plan) in report.elevations() {
@@ -154,7 +161,7 @@ fn materials(report: &Report, spare_per_cent: f64) -> String {
     out
 }
 
-fn heading(project: &Project) -> String {
+pub(super) fn heading(project: &Project) -> String {
     let mut out = format!("{}\n", one_line(&project.title));
     let revision = format!("revision {}", project.revision);
     let parts = [&project.reference, &project.site, &revision];

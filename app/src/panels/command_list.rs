@@ -44,7 +44,9 @@ pub(super) fn show(ui: &mut Ui, cx: &mut Context<'_>, typed: &mut String, at: &m
         *at = 0;
     }
     response.request_focus();
-    let hits = found(typed);
+    let mut hits = found(typed);
+    // What can be done just now comes first.
+    hits.sort_by_key(|c| !menu::enabled(cx, *c));
     *at = (*at + usize::from(down)).saturating_sub(usize::from(up)).min(hits.len().saturating_sub(1));
     let mut chosen = enter.then(|| hits.get(*at).copied()).flatten();
     let p = Palette::of(ui.ctx());

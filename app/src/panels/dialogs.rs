@@ -42,6 +42,10 @@ pub fn show(ui: &mut Ui, cx: &mut Context<'_>) {
             Dialog::Rules => rule_help::all(ui, &mut open),
             Dialog::Repeat(repeat) => super::repeat_dialog::show(ui, cx, repeat, &mut open),
             Dialog::Rows(text) => super::rows_dialog::show(ui, cx, text, &mut open),
+            Dialog::Firm(firm) => {
+                title(ui, "Firm settings");
+                super::firm::show(ui, cx, firm, &mut open);
+            }
             Dialog::Shortcuts => shortcuts(ui, &mut open),
             Dialog::Cautions => cautions(ui, &mut open),
         }

@@ -30,69 +30,72 @@ pub(super) fn show(ui: &mut Ui, cx: &mut Context<'_>) {
         quiet(ui, "Add an elevation to begin.");
         return;
     };
-    let rows = rows(e, Habits::in_force(ui.ctx()));
+    let items = items(e);
     let faults: Vec<Fault> =
         cx.derived.outcome(cx.session.elevation).map(|o| o.faults.clone()).unwrap_or_default();
-    if rows.is_empty() {
+    if items.is_empty() {
         quiet(ui, "Nothing drawn yet.");
     }
     ScrollArea::vertical().id_salt("items").min_scrolled_height(0.0).auto_shrink([false, false]).show(
         ui,
         |ui| {
             ui.spacing_mut().item_spacing.y = 1.0;
-            for (item, name, detail) in rows {
+            for item in items {
                 let fault = faults.iter().find(|f| item_of(f.place) == Some(item));
-                row(ui, cx, item, &name, &detail, fault);
+                row(ui, cx, item, fault);
             }
         },
     );
 }
 
-fn rows(e: &Elevation, habits: Habits) -> Vec<(Item, String, String)> {
+fn items(e: &Elevation) -> Vec<Item> {
+    let openings = (0..e.openings.len()).map(Item::Opening);
+    let keep_outs = (0..e.keep_outs.len()).map(Item::KeepOut);
+    let joints = (0..e.movement_joints.len()).map(Item::Joint);
+    let old = (0..e.existing_ties.len()).map(Item::OldTie);
+    let pinned = (0..e.pinned.len()).map(Item::Pinned);
+    let sides = (0..e.outline.len()).filter(|&i| side(&e.outline, i).is_some()).map(Item::Side);
+    let locked = (0..e.locked.len()).map(Item::Locked);
+    openings.chain(keep_outs).chain(joints).chain(old).chain(pinned).chain(locked).chain(sides).collect()
+}
+
+/// What is said of an item beside its name. Asked for what is in view alone: a large wall has thousands.
+fn detail(e: &Elevation, item: Item, habits: Habits) -> Option<String> {
     let mm = |v: f64| habits.show(v);
-    let mut out = Vec::new();
-    let mut add = |item: Item, detail: String| out.push((item, item.label(e), detail));
-    for (i, o) in e.openings.iter().enumerate() {
-        let detail = match o.shape {
+    Some(match item {
+        Item::Opening(i) => match e.openings.get(i)?.shape {
             Shape::Rect { w, h, .. } => format!("{} × {}", mm(w), mm(h)),
             Shape::Arched { w, h, rise, .. } => format!("{} × {}", mm(w), mm(h + rise)),
             Shape::Circle { r, .. } => format!("⌀ {}", mm(2.0 * r)),
             Shape::Polygon(ref points) => format!("{} corners", points.len()),
-        };
-        add(Item::Opening(i), detail);
-    }
-    for i in 0..e.keep_outs.len() {
-        add(Item::KeepOut(i), "keep-out".to_owned());
-    }
-    for (i, j) in e.movement_joints.iter().enumerate() {
-        add(Item::Joint(i), format!("at {}", mm(j.x)));
-    }
-    for (i, t) in e.existing_ties.iter().enumerate() {
-        add(Item::OldTie(i), t.form.words().to_owned());
-    }
-    for (i, p) in e.pinned.iter().enumerate() {
-        add(Item::Pinned(i), format!("{}, {}", mm(p.0), mm(p.1)));
-    }
-    for (i, l) in e.locked.iter().enumerate() {
-        add(Item::Locked(i), format!("{} ties", l.ties.len()));
-    }
-    let sides = outline_sides(e);
-    for (i, condition) in sides.iter().enumerate() {
-        if side(&e.outline, i).is_some() {
-            let word = condition.words().split(" (").next().unwrap_or_default();
-            add(Item::Side(i), word.to_owned());
+        },
+        Item::KeepOut(_) => "keep-out".to_owned(),
+        Item::Joint(i) => format!("at {}", mm(e.movement_joints.get(i)?.x)),
+        Item::OldTie(i) => e.existing_ties.get(i)?.form.words().to_owned(),
+        Item::Pinned(i) => {
+            let p = e.pinned.get(i)?;
+            format!("{}, {}", mm(p.0), mm(p.1))
         }
-    }
-    out
+        Item::Locked(i) => format!("{} ties", e.locked.get(i)?.ties.len()),
+        Item::Side(i) => {
+            let condition = *outline_sides(e).get(i)?;
+            condition.words().split(" (").next().unwrap_or_default().to_owned()
+        }
+        Item::Corner(_) => return None,
+    })
 }
 
-fn row(ui: &mut Ui, cx: &mut Context<'_>, item: Item, name: &str, detail: &str, fault: Option<&Fault>) {
+fn row(ui: &mut Ui, cx: &mut Context<'_>, item: Item, fault: Option<&Fault>) {
     let p = Palette::of(ui.ctx());
     let chosen = cx.session.item() == Some(item) || cx.session.others.contains(&item);
     let (rect, response) = ui.allocate_exact_size(vec2(ui.available_width(), 22.0), Sense::click());
-    let spoken = format!("Item {name}");
-    response.widget_info(|| WidgetInfo::selected(egui::Role::Button, true, chosen, &spoken));
+    let name = || cx.elevation().map(|e| item.label(e)).unwrap_or_default();
+    response
+        .widget_info(|| WidgetInfo::selected(egui::Role::Button, true, chosen, format!("Item {}", name())));
     if ui.is_rect_visible(rect) {
+        let name = name();
+        let habits = Habits::in_force(ui.ctx());
+        let detail = cx.elevation().and_then(|e| detail(e, item, habits)).unwrap_or_default();
         let ground = match (chosen, response.hovered()) {
             (true, _) => p.accent_wash,
             (false, true) => p.board_high,
@@ -105,11 +108,11 @@ fn row(ui: &mut Ui, cx: &mut Context<'_>, item: Item, name: &str, detail: &str, 
         let (words, ink) = match fault.map(|f| f.kind) {
             Some(FaultKind::Unusable) => ("faulty", p.breach),
             Some(FaultKind::Note) => ("see note", p.note),
-            None => (detail, p.ink_soft),
+            None => (detail.as_str(), p.ink_soft),
         };
         let used = ui.painter().text(right, Align2::RIGHT_CENTER, words, small, ink);
         let left = rect.left() + 8.0;
-        let galley = elided(ui, name, font, p.ink, used.left() - 8.0 - left);
+        let galley = elided(ui, &name, font, p.ink, used.left() - 8.0 - left);
         let at = egui::pos2(left, rect.center().y - galley.size().y / 2.0);
         ui.painter().galley(at, galley, p.ink);
     }

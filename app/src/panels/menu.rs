@@ -17,7 +17,8 @@ pub(super) fn show(ui: &mut Ui, cx: &mut Context<'_>) {
             "File",
             &[
                 &[Command::New, Command::Open, Command::Save, Command::SaveAs],
-                &[Command::Export, Command::Details],
+                &[Command::Preview, Command::Export],
+                &[Command::Details, Command::Firm],
                 &[Command::Quit],
             ],
         );
@@ -240,7 +241,7 @@ pub fn enabled(cx: &Context<'_>, command: Command) -> bool {
         Command::ElevationUp => cx.session.elevation > 0,
         Command::ElevationDown => cx.session.elevation + 1 < count,
         Command::NextElevation | Command::PreviousElevation => count > 1,
-        Command::Export | Command::StartShape | Command::PasteRows => count > 0,
+        Command::Export | Command::Preview | Command::StartShape | Command::PasteRows => count > 0,
         Command::Pick(tool) => count > 0 || matches!(tool, Tool::Select | Tool::Pan),
         _ => true,
     }

@@ -4,14 +4,17 @@ mod command_list;
 mod coursing;
 pub mod dialogs;
 mod elevations;
+mod engineering;
 mod faults;
 mod findings;
+mod firm;
 mod german;
 mod items;
 pub mod menu;
 mod more_dialogs;
 mod openings;
 mod own_rules;
+pub mod preview;
 mod properties;
 mod repeat_dialog;
 mod rows_dialog;
@@ -26,7 +29,7 @@ mod wall_dialog;
 use egui::{CentralPanel, Frame, Margin, Panel, ScrollArea, Ui};
 
 use crate::canvas;
-use crate::session::Context;
+use crate::session::{Context, Page};
 use crate::theme::Palette;
 
 /// Shows the whole window.
@@ -78,8 +81,15 @@ fn right(ui: &mut Ui, cx: &mut Context<'_>) {
         .default_size(160.0)
         .size_range(90.0..=420.0)
         .show(ui, |ui| findings::show(ui, cx));
-    ScrollArea::vertical().id_salt("sidebar").auto_shrink([false, false]).show(ui, |ui| {
+    engineering::pages(ui, cx);
+    let page = cx.session.page;
+    ScrollArea::vertical().id_salt(("sidebar", page)).auto_shrink([false, false]).show(ui, |ui| {
         ui.set_width(ui.available_width() - 8.0);
+        if page != Page::Layout {
+            engineering::show(ui, cx);
+            ui.add_space(8.0);
+            return;
+        }
         properties::show(ui, cx);
         summary::show(ui, cx);
         rules::show(ui, cx);

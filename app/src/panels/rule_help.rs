@@ -39,6 +39,20 @@ pub fn words(rule: Rule) -> &'static str {
         Rule::Coursing => {
             "Ties stand on the courses: in the bed joint, or in the middle of a brick's face, as the fixing asks."
         }
+        Rule::Wind => {
+            "What the wind asks for in each zone can be carried by ties that stand no closer than can be drilled. \
+             Corners are sucked hardest."
+        }
+        Rule::Fixing => {
+            "The kind of fixing chosen suits both leaves as they were surveyed, and the exposure."
+        }
+        Rule::TieLength => {
+            "A tie reaches far enough into both leaves across the cavity as measured, and does not come out at the \
+             inner face."
+        }
+        Rule::SiteTests => {
+            "Ties pulled on site hold their test load; where one does not, the work waits until the cause is known."
+        }
     }
 }
 
@@ -150,13 +164,13 @@ fn picture(painter: &Painter, rect: Rect, rule: Rule) {
             }
         }
         Rule::EdgeTies => {
-            b.opening((8.0, 1.0), (15.0, 9.0));
-            for y in [2.0, 4.0, 6.0, 8.0] {
+            b.opening((8.0, 1.0), (15.0, 7.6));
+            for y in [1.5, 3.5, 5.5, 7.5] {
                 b.tie(6.5, y, Role::Jamb);
             }
-            b.measure(b.at(6.5, 9.4), b.at(8.0, 9.4), "within");
-            b.measure(b.at(3.5, 4.0), b.at(3.5, 6.0), "");
-            painter.text(b.at(3.0, 5.0), Align2::RIGHT_CENTER, "apart", FontId::proportional(10.0), p.accent);
+            b.measure(b.at(6.5, 8.6), b.at(8.0, 8.6), "within");
+            b.measure(b.at(3.5, 3.5), b.at(3.5, 5.5), "");
+            painter.text(b.at(3.0, 4.5), Align2::RIGHT_CENTER, "apart", FontId::proportional(10.0), p.accent);
         }
         Rule::EdgeDistance => {
             b.opening((9.0, 0.0), (17.0, 10.0));
@@ -196,6 +210,18 @@ fn picture(painter: &Painter, rect: Rect, rule: Rule) {
             b.tie(8.0, 4.0, Role::Field);
             b.tie(12.5, 5.45, Role::Field);
             b.cross(b.at(12.5, 5.45));
+        }
+        Rule::Wind => {
+            for x in [2.0, 4.0, 6.0, 11.0, 15.0] {
+                b.tie(x, 5.0, Role::Field);
+            }
+            b.measure(b.at(2.0, 7.0), b.at(6.0, 7.0), "corner");
+        }
+        Rule::Fixing => b.tie(8.5, 5.0, Role::Field),
+        Rule::TieLength => b.measure(b.at(3.0, 5.0), b.at(14.0, 5.0), "both leaves"),
+        Rule::SiteTests => {
+            b.tie(8.5, 5.0, Role::Field);
+            painter.circle_stroke(b.at(8.5, 5.0), 9.0, Stroke::new(1.5, p.accent));
         }
     }
 }

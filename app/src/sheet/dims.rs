@@ -1,20 +1,23 @@
 //! Dimensions round the wall: row heights at the left, ties from one datum and a chain of openings
 //! below, a chain of heights at the right, overall sizes.
 
-use super::draft::{Draft, FINE, SMALL, THIN, small};
+use super::draft::{Draft, MEDIUM, SMALL, THIN, small};
 use super::font::Face;
 use super::geom::{PaperPoint, Rect};
-use super::model::{Align, Layer, Text};
+use super::model::{Align, Dash, Graphic, Layer, Text};
 use super::place::{Taken, spread};
 use super::view::{View, Wall};
-use super::words::mm;
-use layout_core::elevation::Fix;
+use super::words::{self, Style, fill};
+use layout_core::elevation::{SideCondition, outline_sides};
 
 /// Strip next to the wall for what holds its sides, mm.
 const STRIP: f64 = 4.6;
 
 /// Least distance between labels side by side, mm.
 const LABEL_PITCH: f64 = 3.5;
+
+/// Least distance between the heights of rows, one above the other, mm.
+const ROW_PITCH: f64 = 3.1;
 
 /// Furthest that the label of a distance is led off from its place, mm.
 const FURTHEST: f64 = 5.0;
@@ -28,14 +31,15 @@ const TIER: f64 = 4.6;
 /// Room for the name and scale below the drawing, mm.
 pub(super) const CAPTION: f64 = 15.0;
 
-/// Says what the distances of ties are measured from.
-const FROM_HERE: [&str; 2] = ["TIES FROM", "THIS END"];
+/// Column at the far left for what holds that side of the wall, mm.
+const SIDE_WORDS: f64 = 4.4;
 
-/// A label of a row at the left: course and height.
+/// A label of a row at the left: course, height, and step from the row below.
 struct RowLabel {
     y: f64,
     course: String,
     height: String,
+    step: String,
 }
 
 /// What the dimensions need round the wall, paper mm.
@@ -45,36 +49,60 @@ pub(super) struct Bands {
     pub bottom: f64,
     pub top: f64,
     rows: Vec<RowLabel>,
+    /// Widths of the columns of steps and of courses; 0 where there is none.
+    steps: f64,
     courses: f64,
-    /// From the wall to the right edge of the courses.
-    gutter: f64,
+    heights: f64,
     runs: Vec<String>,
     run_length: f64,
     narrow_x: bool,
     narrow_y: bool,
+    /// From the wall to the middle of the words for its left side; none where it has none.
+    pub side_words: Option<f64>,
 }
 
 impl Bands {
     pub fn of(wall: &Wall<'_>, scale: u32) -> Self {
         let face = Face::Condensed;
         let longest = |texts: &[String]| texts.iter().map(|t| face.width(t, SMALL)).fold(0.0, f64::max);
-        let rows = row_labels(wall);
-        let courses = rows.iter().map(|r| face.width(&r.course, SMALL)).fold(0.0, f64::max);
-        let heights = rows.iter().map(|r| face.width(&r.height, SMALL)).fold(0.0, f64::max);
-        let runs: Vec<String> = wall.runs.iter().map(|(r, _)| mm(r.round())).collect();
+        let column = |of: fn(&RowLabel) -> &str, rows: &[RowLabel]| {
+            rows.iter().map(|r| face.width(of(r), SMALL)).fold(0.0, f64::max)
+        };
+        let mut rows = row_labels(wall);
+        // Steps stand only where every row has its label: else they would not add up.
+        let room = (wall.extent.height() / f64::from(scale) + 4.0) / ROW_PITCH;
+        if rows.len() as f64 > room + 1.0 {
+            rows.iter_mut().for_each(|r| r.step.clear());
+        }
+        let (steps, courses) = (column(|r| &r.step, &rows), column(|r| &r.course, &rows));
+        let heights = column(|r| &r.height, &rows);
+        let runs: Vec<String> = wall.runs.iter().map(|(r, _)| wall.style.mm(r.round())).collect();
         let run_length = longest(&runs).max(face.width("0", SMALL));
-        let narrow = |stops: &[f64]| segments(stops, scale).iter().any(|s| !s.fits);
+        let narrow = |stops: &[f64]| segments(stops, scale, wall.style).iter().any(|s| !s.fits);
         let (narrow_x, narrow_y) = (narrow(&wall.stops_x), narrow(&wall.stops_y));
         let tier = |narrow: bool| if narrow { TIER } else { 0.0 };
-        let gap = if courses > 0.0 { 1.8 } else { 0.0 };
+        let gap = |width: f64| if width > 0.0 { width + GAP } else { 0.0 };
+        let labels = STRIP + 5.0 + heights + gap(steps) + gap(courses);
+        // The head of the outermost column is wider than the column.
+        let (column, head) = if courses > 0.0 {
+            (courses, wall.style.words.course)
+        } else {
+            (heights, wall.style.words.height)
+        };
+        let labels = labels + (face.width(head, SMALL) - column).max(0.0);
+        let side = if has_left_words(wall) { SIDE_WORDS } else { 0.0 };
+        let (across, up) = (!wall.cuts[0] && !wall.cuts[2], !wall.cuts[1] && !wall.cuts[3]);
+        let overall = |whole: bool| if whole { LINE_STEP } else { 0.0 };
         Self {
-            left: (STRIP + 5.0 + heights + gap + courses).max(longest(&FROM_HERE.map(str::to_owned)) + 2.6),
-            gutter: STRIP + 5.0 + heights + gap,
-            right: STRIP + LINE_STEP + tier(narrow_y) + LINE_STEP + 0.6,
-            bottom: STRIP + 5.0 + run_length + 2.0 * LINE_STEP + tier(narrow_x) + 2.0 + CAPTION,
+            left: (labels + side).max(longest(&from_here(wall).map(str::to_owned)) + 2.6),
+            side_words: (side > 0.0).then_some(labels + side - SMALL / 2.0 - 0.4),
+            right: STRIP + LINE_STEP + tier(narrow_y) + overall(up) + 0.6,
+            bottom: STRIP + 5.0 + run_length + LINE_STEP + overall(across) + tier(narrow_x) + 2.0 + CAPTION,
             top: 13.0,
             rows,
+            steps,
             courses,
+            heights,
             runs,
             run_length,
             narrow_x,
@@ -83,18 +111,40 @@ impl Bands {
     }
 }
 
+/// Between columns of row labels, mm.
+const GAP: f64 = 1.8;
+
+/// Says what the distances of ties are measured from.
+fn from_here(wall: &Wall<'_>) -> [&'static str; 2] {
+    if wall.cuts[0] { wall.style.words.from_left_end } else { wall.style.words.from_here }
+}
+
+/// Whether a side of the outline stands upright at the left end of the wall.
+pub(super) fn at_left_end(wall: &Wall<'_>, a: (f64, f64), b: (f64, f64)) -> bool {
+    let left = wall.bounds.left;
+    (a.0 - left).abs() < 1.0 && (b.0 - left).abs() < 1.0
+}
+
+fn has_left_words(wall: &Wall<'_>) -> bool {
+    let ring = &wall.elevation.outline;
+    !wall.cuts[0]
+        && outline_sides(wall.elevation).iter().enumerate().any(|(i, side)| {
+            at_left_end(wall, ring[i], ring[(i + 1) % ring.len()]) && *side != SideCondition::Base
+        })
+}
+
 fn row_labels(wall: &Wall<'_>) -> Vec<RowLabel> {
-    let coursing = &wall.elevation.coursing;
+    let style = wall.style;
+    let mut below: Option<f64> = None;
     let label = |row: &super::view::Row| {
-        let y = row.y;
-        let k = coursing.nearest(y);
-        let course = match coursing.fix {
-            Fix::Anywhere => String::new(),
-            _ if coursing.off_course(y) > layout_core::units::COURSING_TOLERANCE => "off".to_owned(),
-            Fix::BedJoint => format!("C{k}"),
-            Fix::BrickFace => format!("C{}", k.saturating_add(1)),
-        };
-        RowLabel { y, course, height: mm(y) }
+        let step = below.map_or_else(String::new, |b| format!("+{}", style.mm(row.y - b)));
+        below = Some(row.y);
+        RowLabel {
+            y: row.y,
+            course: words::course(wall.elevation, row.y, style),
+            height: style.mm(row.y),
+            step,
+        }
     };
     wall.rows.iter().map(label).collect()
 }
@@ -108,11 +158,11 @@ struct Segment {
     fits: bool,
 }
 
-fn segments(stops: &[f64], scale: u32) -> Vec<Segment> {
+fn segments(stops: &[f64], scale: u32, style: Style) -> Vec<Segment> {
     stops
         .windows(2)
         .map(|w| {
-            let text = mm(w[1] - w[0]);
+            let text = style.mm(w[1] - w[0]);
             let room = (w[1] - w[0]) / f64::from(scale);
             let fits = Face::Condensed.width(&text, SMALL) + 1.4 <= room;
             Segment { from: w[0], to: w[1], text, fits }
@@ -142,15 +192,42 @@ pub(super) fn draw(draft: &mut Draft, wall: &Wall<'_>, view: &View, bands: &Band
     let upright = Axis { upright: true, at: chain_x };
     let (w, b) = (&wall.bounds, &view.wall);
     if wall.stops_x.len() > 2 {
-        out.chain += chain(draft, &level, &segments(&wall.stops_x, scale), |x| view.x(x), (b.left, b.right));
+        let all = segments(&wall.stops_x, scale, wall.style);
+        out.chain += chain(draft, &level, &all, |x| view.x(x), (b.left, b.right));
     }
     if wall.stops_y.len() > 2 {
-        out.chain +=
-            chain(draft, &upright, &segments(&wall.stops_y, scale), |y| view.y(y), (b.bottom, b.top));
+        let all = segments(&wall.stops_y, scale, wall.style);
+        out.chain += chain(draft, &upright, &all, |y| view.y(y), (b.bottom, b.top));
     }
-    overall(draft, &Axis { upright: false, at: overall_y }, (b.left, b.right), &mm(w.width()));
-    overall(draft, &Axis { upright: true, at: overall_x }, (b.bottom, b.top), &mm(w.height()));
-    extensions(draft, wall, view, overall_x, overall_y, (chain_x, chain_y));
+    let [cut_left, cut_bottom, cut_right, cut_top] = wall.cuts;
+    for (cut, axis, from, to) in [
+        (cut_left, &level, b.left, wall.stops_x.first().map(|&x| view.x(x))),
+        (cut_right, &level, b.right, wall.stops_x.last().map(|&x| view.x(x))),
+        (cut_bottom, &upright, b.bottom, wall.stops_y.first().map(|&y| view.y(y))),
+        (cut_top, &upright, b.top, wall.stops_y.last().map(|&y| view.y(y))),
+    ] {
+        // What runs on over a match line has its figure on the sheet where both its ends are.
+        if let (true, Some(to)) = (cut, to) {
+            draft.styled(
+                Layer::Dimensions,
+                axis.point(from, 0.0),
+                axis.point(to, 0.0),
+                THIN,
+                Dash::Dashed,
+                0.0,
+            );
+        }
+    }
+    let across = !cut_left && !cut_right;
+    let up = !cut_bottom && !cut_top;
+    if across {
+        overall(draft, &Axis { upright: false, at: overall_y }, (b.left, b.right), &wall.style.mm(w.width()));
+    }
+    if up {
+        overall(draft, &Axis { upright: true, at: overall_x }, (b.bottom, b.top), &wall.style.mm(w.height()));
+    }
+    let ends = (if up { overall_x } else { chain_x }, if across { overall_y } else { chain_y });
+    extensions(draft, wall, view, ends.0, ends.1, (chain_x, chain_y));
     out
 }
 
@@ -203,29 +280,37 @@ fn shared_most(wanted: &[f64], ties: impl Fn(usize) -> usize, low: f64, high: f6
 fn rows(draft: &mut Draft, wall: &Wall<'_>, view: &View, bands: &Bands) -> usize {
     let edge = view.wall.left - STRIP;
     let right = edge - 4.6;
-    let course_right = view.wall.left - bands.gutter;
+    let gap = |width: f64| if width > 0.0 { width + GAP } else { 0.0 };
+    let height_right = right - gap(bands.steps);
+    let course_right = height_right - bands.heights - GAP;
     let b = &view.wall;
     let seen: Vec<usize> =
         (0..bands.rows.len()).filter(|&i| view.window.contains((b.left, view.y(bands.rows[i].y)))).collect();
     let wanted: Vec<f64> = seen.iter().map(|&i| view.y(bands.rows[i].y)).collect();
-    let placed = arrange(&wanted, LABEL_PITCH, b.bottom - 2.0, b.top + 2.0);
+    let placed = arrange(&wanted, ROW_PITCH, b.bottom - 2.0, b.top + 2.0);
     let left_out = wall.rows.len() - placed.len();
     for (i, y) in placed.iter().copied() {
         let row = &bands.rows[seen[i]];
-        draft.text(Layer::Dimensions, small((right, y - SMALL / 2.0), &row.height, Align::Right));
-        draft.text(Layer::Dimensions, small((course_right, y - SMALL / 2.0), &row.course, Align::Right));
+        for (x, text) in [(right, &row.step), (height_right, &row.height), (course_right, &row.course)] {
+            draft.text(Layer::Dimensions, small((x, y - SMALL / 2.0), text, Align::Right));
+        }
     }
     for (i, y) in placed.iter().copied() {
         let at = wanted[i];
-        draft.line(Layer::Dimensions, (right + 0.8, y), (right + 1.8, y), FINE);
+        draft.line(Layer::Dimensions, (right + 0.8, y), (right + 1.8, y), THIN);
         draft.leader(Layer::Dimensions, (right + 1.8, y), (edge - 0.6, at));
-        draft.broken_line(Layer::Dimensions, (edge - 0.6, at), (b.left, at), FINE, 0.0);
+        draft.broken_line(Layer::Dimensions, (edge - 0.6, at), (b.left, at), THIN, 0.0);
     }
     if !placed.is_empty() {
         let top = placed.last().map_or(b.top, |p| p.1) + SMALL / 2.0 + 2.2;
-        let heads = if bands.courses > 0.0 { vec!["HEIGHT", "COURSE,"] } else { vec!["HEIGHT"] };
-        for (i, head) in heads.into_iter().enumerate() {
-            draft.text(Layer::Dimensions, small((right, top + 3.6 * i as f64), head, Align::Right));
+        let w = wall.style.words;
+        let course = if bands.courses > 0.0 { w.course } else { "" };
+        let step = if bands.steps > 0.0 { w.step } else { "" };
+        for (k, (x, head)) in
+            [(right, step), (height_right, w.height), (course_right, course)].into_iter().enumerate()
+        {
+            // Heads are wider than their columns: each stands on a line of its own, stepped.
+            draft.text(Layer::Dimensions, small((x, top + 3.6 * k as f64), head, Align::Right));
         }
     }
     left_out
@@ -237,7 +322,7 @@ fn runs(draft: &mut Draft, wall: &Wall<'_>, view: &View, bands: &Bands, y: f64) 
         return 0;
     }
     let b = &view.wall;
-    let all: Vec<f64> = wall.runs.iter().map(|(r, _)| b.left + r / view.scale).collect();
+    let all: Vec<f64> = wall.runs.iter().map(|(r, _)| view.x(wall.bounds.left + r)).collect();
     let seen: Vec<usize> =
         (0..all.len()).filter(|&i| all[i] >= b.left - 0.1 && all[i] <= b.right + 0.1).collect();
     let wanted: Vec<f64> = seen.iter().map(|&i| all[i]).collect();
@@ -245,20 +330,21 @@ fn runs(draft: &mut Draft, wall: &Wall<'_>, view: &View, bands: &Bands, y: f64) 
     let axis = y - 1.0;
     draft.line(Layer::Dimensions, (b.left, axis), (b.right, axis), THIN);
     draft.room.take_line((b.left, axis), (b.right, axis), Taken::Line);
-    draft.push(
-        Layer::Dimensions,
-        super::model::Graphic::Circle { centre: (b.left, axis), radius: 0.7, width: THIN },
-    );
+    if !wall.cuts[0] {
+        let datum = Graphic::Circle { centre: (b.left, axis), radius: 0.7, width: THIN };
+        draft.push(Layer::Dimensions, datum);
+    }
     for &x in &wanted {
         draft.line(Layer::Dimensions, (x, axis - 0.8), (x, axis + 0.8), THIN);
     }
     for &(i, x) in &placed {
         let at = wanted[i];
-        draft.line(Layer::Dimensions, (at, axis - 0.8), (x, axis - 3.4), FINE);
+        draft.line(Layer::Dimensions, (at, axis - 0.8), (x, axis - 3.4), THIN);
         let text = small((x + SMALL / 2.0, axis - 4.0), &bands.runs[seen[i]], Align::Right).turned(90.0);
         draft.text(Layer::Dimensions, text);
     }
-    for (words, drop) in [(FROM_HERE[0], 1.2), (FROM_HERE[1], 1.2 + 1.5 * SMALL)] {
+    let from = from_here(wall);
+    for (words, drop) in [(from[0], 1.2), (from[1], 1.2 + 1.5 * SMALL)] {
         draft.text(Layer::Dimensions, small((b.left - 1.6, axis - drop), words, Align::Right));
     }
     wall.runs.len() - placed.len()
@@ -284,7 +370,7 @@ impl Axis {
     /// The slanting stroke at a stop.
     fn tick(&self, draft: &mut Draft, along: f64) {
         let (x, y) = self.point(along, 0.0);
-        draft.line(Layer::Dimensions, (x - 0.9, y - 0.9), (x + 0.9, y + 0.9), 0.25);
+        draft.line(Layer::Dimensions, (x - 0.9, y - 0.9), (x + 0.9, y + 0.9), MEDIUM);
     }
 }
 
@@ -313,7 +399,7 @@ fn chain(
     let widest = narrow.iter().map(|s| Face::Condensed.width(&s.text, SMALL)).fold(0.0, f64::max);
     let placed = arrange(&wanted, widest + 1.2, low, high);
     for &(i, along) in &placed {
-        draft.line(Layer::Dimensions, axis.point(wanted[i], 0.0), axis.point(along, 1.7), FINE);
+        draft.line(Layer::Dimensions, axis.point(wanted[i], 0.0), axis.point(along, 1.7), THIN);
         draft.text(Layer::Dimensions, axis.text(along, 2.0 + SMALL, &narrow[i].text));
     }
     narrow.len() - placed.len()
@@ -341,20 +427,21 @@ fn extensions(
         let end = (x - w.left).abs() < 1.0 || (w.right - x).abs() < 1.0;
         let to = if end { overall_y - 1.2 } else { chain_y - 1.2 };
         let (a, b) = ((view.x(x), b.bottom - 1.0), (view.x(x), to));
-        draft.broken_line(Layer::Dimensions, a, b, FINE, 0.0);
+        draft.broken_line(Layer::Dimensions, a, b, THIN, 0.0);
         draft.room.take_line(a, b, Taken::Line);
     }
     for &y in &wall.stops_y {
         let end = (y - w.bottom).abs() < 1.0 || (w.top - y).abs() < 1.0;
         let to = if end { overall_x + 1.2 } else { chain_x + 1.2 };
         let (a, b) = ((b.right + 1.0, view.y(y)), (to, view.y(y)));
-        draft.broken_line(Layer::Dimensions, a, b, FINE, 0.0);
+        draft.broken_line(Layer::Dimensions, a, b, THIN, 0.0);
         draft.room.take_line(a, b, Taken::Line);
     }
 }
 
 /// Name and scale below the drawing, with a scale bar.
-pub(super) fn caption(draft: &mut Draft, name: &str, scale: u32, area: &Rect) {
+pub(super) fn caption(draft: &mut Draft, wall: &Wall<'_>, name: &str, scale: u32, area: &Rect) {
+    let style = wall.style;
     let bar = 74.0_f64.min(area.width() * 0.45);
     let metres = [0.05, 0.1, 0.2, 0.25, 0.5, 1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0, 200.0, 500.0];
     let length = |m: f64| m * 1000.0 / f64::from(scale);
@@ -368,20 +455,39 @@ pub(super) fn caption(draft: &mut Draft, name: &str, scale: u32, area: &Rect) {
         }
         draft.rect(Layer::Notes, &r, THIN);
     }
-    for i in 0..=4 {
-        let figure = super::words::figure(f64::from(i) * unit);
+    let widest = (1..4).map(|i| style.figure(f64::from(i) * unit));
+    let widest = widest.map(|t| Face::Condensed.width(&t, SMALL)).fold(0.0, f64::max);
+    // Where the steps are short, every other has its figure.
+    for i in (0..=4).step_by(if step < widest + 1.0 { 2 } else { 1 }) {
+        let figure = style.figure(f64::from(i) * unit);
         let at = (left + f64::from(i) * step, base + 2.9);
         draft.text(Layer::Notes, small(at, &figure, Align::Centre));
     }
     draft.text(Layer::Notes, small((area.right - 4.6, base + 2.9), "m", Align::Left));
     let face = Face::Bold;
-    let scale = format!("SCALE 1:{scale}");
+    let scale = fill(style.words.scale_1_to, &[&scale.to_string()]);
     let room = left - area.left - 8.0;
     draft.text(
         Layer::Notes,
         Text::new((area.left, base + 6.4), &face.shorten(name, 5.0, room), 5.0, Align::Left, face),
     );
-    let text = format!("{scale}    dimensions in mm");
-    let text = Face::Condensed.shorten(&text, 3.5, room);
+    let dims = if wall.is_piece() {
+        let (w, b) = (&wall.window, &wall.bounds);
+        let span =
+            |from: f64, to: f64| fill(style.words.of_wall, &[&style.mm(from.round()), &style.mm(to.round())]);
+        let mut said = Vec::new();
+        if wall.cuts[0] || wall.cuts[2] {
+            said.push(format!("x {}", span(w.left - b.left, w.right - b.left)));
+        }
+        if wall.cuts[1] || wall.cuts[3] {
+            said.push(format!("y {}", span(w.bottom, w.top)));
+        }
+        format!("{scale}    {}    {}", style.words.dimensions_in_mm, said.join(", "))
+    } else {
+        format!("{scale}    {}", style.words.dimensions_in_mm)
+    };
+    // Where there is no room for all of it, the scale matters most.
+    let dims = if Face::Condensed.width(&dims, 3.5) <= room { dims } else { scale };
+    let text = Face::Condensed.shorten(&dims, 3.5, room);
     draft.text(Layer::Notes, Text::new((area.left, base), &text, 3.5, Align::Left, Face::Condensed));
 }

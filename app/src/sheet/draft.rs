@@ -1,12 +1,12 @@
 //! A sheet while it is being drawn: its items, and the room they take.
 
 use super::geom::{PaperPoint, Rect, segment};
-use super::model::{Align, Dash, Graphic, Item, Layer, Sheet, Symbol, Text};
+use super::model::{Align, Dash, Graphic, Item, Layer, Sheet, SheetKind, Shown, Symbol, Text};
 use super::paper::Paper;
 use super::place::{Room, Taken};
+use super::words::Style;
 
-/// Line widths, mm: fine, thin, medium, thick.
-pub(super) const FINE: f64 = 0.13;
+/// Line widths, mm: each about twice the one before (1 : 2 : 4).
 pub(super) const THIN: f64 = 0.18;
 pub(super) const MEDIUM: f64 = 0.35;
 pub(super) const THICK: f64 = 0.7;
@@ -19,15 +19,20 @@ pub(super) struct Draft {
     pub paper: Paper,
     /// What it shows, in the title block.
     pub title: String,
+    pub kind: SheetKind,
+    /// How numbers and fixed words are written.
+    pub style: Style,
     pub elevation: Option<(usize, u32)>,
+    pub shown: Vec<Shown>,
     pub items: Vec<Item>,
     pub room: Room,
 }
 
 impl Draft {
-    pub fn new(paper: Paper, title: impl Into<String>, elevation: Option<(usize, u32)>) -> Self {
+    pub fn new(paper: Paper, kind: SheetKind, title: impl Into<String>, style: Style) -> Self {
         let room = Room::new(paper.width(), paper.height(), paper.frame().inset(1.0));
-        Self { paper, title: title.into(), elevation, items: Vec::new(), room }
+        let (title, shown, items) = (title.into(), Vec::new(), Vec::new());
+        Self { paper, title, kind, style, elevation: None, shown, items, room }
     }
 
     pub fn push(&mut self, layer: Layer, graphic: Graphic) {
@@ -82,7 +87,7 @@ impl Draft {
 
     /// A leader from a place to a label, a fine line that later lettering keeps clear of.
     pub fn leader(&mut self, layer: Layer, a: PaperPoint, b: PaperPoint) {
-        self.line(layer, a, b, FINE);
+        self.line(layer, a, b, THIN);
         self.room.take(segment(a, b), Taken::Line);
     }
 
@@ -93,7 +98,9 @@ impl Draft {
             width: self.paper.width(),
             height: self.paper.height(),
             title: self.title,
+            kind: self.kind,
             elevation: self.elevation,
+            shown: self.shown,
             items: self.items,
         }
     }

@@ -1,6 +1,6 @@
 //! Numbered flags at the places of findings.
 
-use super::draft::{Draft, SMALL, THIN, small};
+use super::draft::{Draft, MEDIUM, SMALL, THIN, small};
 use super::geom::{PaperPoint, Rect, segment};
 use super::model::{Align, Graphic, Layer};
 use super::place::Taken;
@@ -13,6 +13,9 @@ const MOST_LOST: usize = 200;
 pub(super) fn draw(draft: &mut Draft, wall: &Wall<'_>, view: &View) -> Vec<usize> {
     let mut lost = Vec::new();
     for (i, finding) in wall.plan.findings.iter().enumerate() {
+        if !wall.owns(finding.at) {
+            continue;
+        }
         let at = view.at(finding.at);
         let inside = at.0.is_finite() && at.1.is_finite() && view.window.contains(at);
         if !inside || lost.len() > MOST_LOST || !flag(draft, view, at, i + 1) {
@@ -59,7 +62,7 @@ fn flag(draft: &mut Draft, view: &View, at: PaperPoint, number: usize) -> bool {
     draft.room.take_line(at, edge, Taken::Line);
     let dot = Rect::new(at.0 - 0.35, at.1 - 0.35, at.0 + 0.35, at.1 + 0.35);
     draft.fill(Layer::Findings, dot.corners().to_vec(), 0.0);
-    draft.push(Layer::Findings, Graphic::Circle { centre: c, radius, width: 0.25 });
+    draft.push(Layer::Findings, Graphic::Circle { centre: c, radius, width: MEDIUM });
     draft.text(Layer::Findings, small((c.0, c.1 - SMALL / 2.0), &words, Align::Centre));
     let ring = Rect::new(c.0 - radius, c.1 - radius, c.0 + radius, c.1 + radius);
     draft.room.take(ring.corners(), Taken::Symbol);

@@ -1,6 +1,6 @@
 //! Notes in columns: headings, paragraphs, rows of the key, poured from column to column.
 
-use super::draft::{Draft, FINE, MEDIUM, SMALL, THIN};
+use super::draft::{Draft, MEDIUM, SMALL, THIN};
 use super::font::Face;
 use super::geom::{Rect, hatch};
 use super::model::{Align, Dash, Graphic, Layer, Symbol, Text};
@@ -20,6 +20,16 @@ pub(super) enum Sample {
     Joint,
     Flag,
     RowLine,
+    /// Ring round a tie to be tested.
+    Ring,
+    /// Limit between zones of wind.
+    ZoneLimit,
+    /// A side of the wall: its line.
+    Side(f64, Dash),
+    /// Match line.
+    Match,
+    /// Frame round what a detail shows.
+    Detail,
 }
 
 enum Part {
@@ -99,15 +109,6 @@ impl Notes {
         self.hanging(layer, "", 0.0, text);
     }
 
-    /// A paragraph that stands in the same column as the first of what it leads in.
-    pub fn lead(&mut self, layer: Layer, text: &str) {
-        self.para(layer, text);
-        let from = self.lines.len() - self.lines.len().min(3);
-        for line in &mut self.lines[from..] {
-            line.keep = true;
-        }
-    }
-
     /// A paragraph set in by `indent`, a label in front of its first line.
     pub fn hanging(&mut self, layer: Layer, label: &str, indent: f64, text: &str) {
         let face = Face::Condensed;
@@ -174,7 +175,7 @@ impl Notes {
     }
 
     /// How many lines would be left after pouring into columns.
-    fn left_over(&self, columns: &[Rect]) -> usize {
+    pub fn left_over(&self, columns: &[Rect]) -> usize {
         let next = columns.iter().fold(0, |next, c| self.fill(next, c, |_, _| {}));
         self.lines.get(next..).unwrap_or_default().iter().filter(|l| !l.gap).count()
     }
@@ -244,7 +245,7 @@ fn draw_sample(draft: &mut Draft, sample: Sample, (x, y): (f64, f64)) {
         Sample::KeepOut => {
             let r = Rect::new(x - 3.5, y - 1.6, x + 3.5, y + 1.6);
             for (a, b) in hatch(&r.corners(), 1.5, &r) {
-                draft.line(Layer::Notes, a, b, FINE);
+                draft.line(Layer::Notes, a, b, THIN);
             }
             draft.rect(Layer::Notes, &r, THIN);
         }
@@ -252,10 +253,23 @@ fn draw_sample(draft: &mut Draft, sample: Sample, (x, y): (f64, f64)) {
             draft.styled(Layer::Notes, (x - 4.0, y), (x + 4.0, y), MEDIUM, Dash::DashDot, 0.0);
         }
         Sample::Flag => {
-            draft.push(Layer::Notes, Graphic::Circle { centre: (x, y), radius: 1.8, width: 0.25 });
+            draft.push(Layer::Notes, Graphic::Circle { centre: (x, y), radius: 1.8, width: MEDIUM });
         }
+        Sample::Side(width, dash) => {
+            draft.styled(Layer::Notes, (x - 4.0, y), (x + 4.0, y), width, dash, 0.0);
+        }
+        Sample::Match => {
+            draft.styled(Layer::Notes, (x - 4.0, y), (x + 4.0, y), super::draft::THICK, Dash::DashDot, 0.0);
+        }
+        Sample::Detail => {
+            let points = Rect::new(x - 3.5, y - 1.6, x + 3.5, y + 1.6).corners().to_vec();
+            let (width, dash) = (MEDIUM, Dash::Dashed);
+            draft.push(Layer::Notes, Graphic::Stroke { points, closed: true, width, dash, grey: 0.0 });
+        }
+        Sample::Ring => super::engineering::sample_ring(draft, (x, y)),
+        Sample::ZoneLimit => draft.styled(Layer::Notes, (x - 4.0, y), (x + 4.0, y), THIN, Dash::Dotted, 0.0),
         Sample::RowLine => {
-            draft.styled(Layer::Notes, (x - 4.0, y), (x + 4.0, y), FINE, Dash::Solid, 0.5);
+            draft.styled(Layer::Notes, (x - 4.0, y), (x + 4.0, y), THIN, Dash::Solid, 0.5);
         }
     }
 }

@@ -57,6 +57,17 @@ impl Rect {
         Self::new(self.left + d, self.bottom + d, self.right - d, self.top - d)
     }
 
+    /// The smallest rectangle round both.
+    #[must_use]
+    pub fn joined(&self, o: &Self) -> Self {
+        Self::new(
+            self.left.min(o.left),
+            self.bottom.min(o.bottom),
+            self.right.max(o.right),
+            self.top.max(o.top),
+        )
+    }
+
     /// Whether a point lies in it or on its edge.
     #[must_use]
     pub fn contains(&self, (x, y): PaperPoint) -> bool {
@@ -91,6 +102,35 @@ impl Rect {
             let at = |t: f64| (a.0 + dx * t, a.1 + dy * t);
             (at(from), at(to))
         })
+    }
+
+    /// A ring cut to the rectangle. Pieces of a ring that leaves it are joined along its edge, so that
+    /// filling is right and stroking is not.
+    #[must_use]
+    pub fn clip_ring(&self, ring: &[PaperPoint]) -> Vec<PaperPoint> {
+        let mut ring = ring.to_vec();
+        for (upright, sign, limit) in [
+            (true, -1.0, -self.left),
+            (true, 1.0, self.right),
+            (false, -1.0, -self.bottom),
+            (false, 1.0, self.top),
+        ] {
+            let depth = |p: &PaperPoint| limit - sign * if upright { p.0 } else { p.1 };
+            let mut kept = Vec::with_capacity(ring.len() + 4);
+            for (i, a) in ring.iter().enumerate() {
+                let b = &ring[(i + 1) % ring.len()];
+                let (da, db) = (depth(a), depth(b));
+                if da >= 0.0 {
+                    kept.push(*a);
+                }
+                if (da >= 0.0) != (db >= 0.0) {
+                    let t = da / (da - db);
+                    kept.push((a.0 + (b.0 - a.0) * t, a.1 + (b.1 - a.1) * t));
+                }
+            }
+            ring = kept;
+        }
+        ring
     }
 }
 
@@ -188,6 +228,15 @@ mod tests {
         let r = Rect::new(0.0, 0.0, 10.0, 10.0);
         assert_eq!(r.clip((-5.0, 5.0), (15.0, 5.0)), Some(((0.0, 5.0), (10.0, 5.0))));
         assert_eq!(r.clip((-5.0, 11.0), (15.0, 11.0)), None);
+    }
+
+    #[test]
+    fn rings_are_cut_to_a_rectangle() {
+        let r = Rect::new(0.0, 0.0, 10.0, 10.0);
+        // A square half out at the right keeps its left half; one outside keeps nothing.
+        let half = r.clip_ring(&[(8.0, 2.0), (12.0, 2.0), (12.0, 4.0), (8.0, 4.0)]);
+        assert_eq!(half, vec![(8.0, 2.0), (10.0, 2.0), (10.0, 4.0), (8.0, 4.0)]);
+        assert!(r.clip_ring(&[(11.0, 2.0), (12.0, 2.0), (12.0, 4.0)]).is_empty());
     }
 
     #[test]

@@ -1,21 +1,36 @@
-//! The drawing set as plain values in paper millimetres: a summary, then a sheet for each elevation.
+//! The drawing set as plain values in paper millimetres: cover, elevations with their details, setting-out
+//! schedules, as-installed records, pull tests, old ties.
 //!
 //! [`drawing_set`] takes a project and its layouts and lays nothing out again. Writers such as
-//! [`crate::export::pdf`] turn the [`Sheet`]s into files. Paper x runs to the right and y up from the
-//! lower left corner of the sheet.
+//! [`crate::export::pdf`] turn the [`Sheet`]s into files, and the window shows the same sheets. Paper x runs
+//! to the right and y up from the lower left corner of the sheet.
 
+mod choose;
+mod cover;
+mod detail;
 mod dims;
 mod draft;
 mod elevation;
+mod engineering;
 mod flags;
 mod flow;
 mod font;
+mod frame;
 mod geom;
+mod key_plan;
 mod model;
+mod notes;
+mod old_tie_sheet;
+mod options;
 mod paper;
 mod place;
-mod summary;
+mod record;
+mod schedule;
+mod section;
+mod split;
 pub mod symbols;
+mod table;
+mod test_sheet;
 mod ties;
 mod title;
 mod view;
@@ -24,70 +39,27 @@ mod words;
 
 pub use font::Face;
 pub use geom::{PaperPoint, Quad, Rect, overlap};
-pub use model::{Align, Dash, Graphic, Item, Layer, Sheet, Symbol, Text};
+pub use model::{Align, Dash, Graphic, Item, Layer, Picture, Sheet, SheetKind, Shown, Symbol, Text};
+pub use options::{
+    DecimalMark, FirmDetails, Include, OldTieLine, OldTieTreatment, SheetError, SheetOptions, SiteData,
+    TestLine,
+};
 pub use paper::{PaperSize, SCALES};
+pub use words::Language;
 
-use elevation::{Composed, Page};
+use cover::{Drawn, Listed};
+use elevation::Page;
 use layout_core::Plan;
 use layout_core::elevation::{Fault, Project};
-use paper::{Paper, SMALL_SCALES};
+use paper::Paper;
 use view::Wall;
+use words::Style;
 
 /// The layout of one elevation, or why it has none.
 pub type Outcome<'a> = Result<&'a Plan, &'a [Fault]>;
 
-/// What the user chooses for the drawing.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct SheetOptions {
-    /// Paper; chosen for each elevation if left out, A3 where it will do.
-    pub sheet: Option<PaperSize>,
-    /// Denominator of the scale, one of [`SCALES`]; chosen for each elevation if left out.
-    pub scale: Option<u32>,
-    /// Date to print; none if left out.
-    pub date: Option<String>,
-}
-
-/// Why there is no drawing.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub enum SheetError {
-    /// The scale is not one of [`SCALES`].
-    Scale(u32),
-    /// An elevation does not fit the paper and scale asked for.
-    DoesNotFit {
-        /// Name of the elevation.
-        name: String,
-        /// Paper asked for.
-        sheet: Option<PaperSize>,
-        /// Scale asked for.
-        scale: Option<u32>,
-    },
-}
-
-impl std::fmt::Display for SheetError {
-    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        match self {
-            Self::Scale(s) => {
-                let all: Vec<String> = SCALES.iter().map(|s| format!("1:{s}")).collect();
-                write!(f, "1:{s} is not a scale of the drawing; choose {}", all.join(", "))
-            }
-            Self::DoesNotFit { name, sheet, scale } => {
-                write!(f, "elevation '{name}' does not fit")?;
-                match sheet {
-                    Some(s) => write!(f, " on {s}")?,
-                    None => write!(f, " on any sheet up to A1")?,
-                }
-                if let Some(s) = scale {
-                    write!(f, " at 1:{s}")?;
-                }
-                write!(f, "; choose larger paper or a smaller scale")
-            }
-        }
-    }
-}
-
-impl std::error::Error for SheetError {}
-
-/// Draws a project: its summary first, then each elevation that has a layout.
+/// Draws a project: its cover, then each elevation that has a layout with its schedule and record, then the
+/// sheets for tests and old ties; as far as `options` include them.
 ///
 /// `outcomes` holds one entry for each elevation of the project, in order; elevations beyond its end
 /// count as not laid out. The same input gives the same sheets.
@@ -95,7 +67,7 @@ impl std::error::Error for SheetError {}
 /// # Errors
 ///
 /// A scale that is not one of [`SCALES`]; an elevation that does not fit the paper and scale asked
-/// for.
+/// for; nothing to draw at all.
 pub fn drawing_set(
     project: &Project,
     outcomes: &[Outcome<'_>],
@@ -106,28 +78,97 @@ pub fn drawing_set(
     {
         return Err(SheetError::Scale(s));
     }
+    let style = Style::new(options.language, options.decimal);
+    let paper = Paper::lying(options.sheet.unwrap_or(PaperSize::A3));
     let mut pages = Vec::new();
     let mut drawn = Vec::new();
+    let mut old = Vec::new();
     for (i, e) in project.elevations.iter().enumerate() {
-        let wall = outcomes.get(i).and_then(|o| o.as_ref().ok()).and_then(|plan| Wall::new(e, plan));
-        let sheet = pages.len();
-        let mut scale = None;
-        if let Some(wall) = wall {
-            let composed = best(&wall, i, options).ok_or_else(|| SheetError::DoesNotFit {
-                name: e.name.clone(),
-                sheet: options.sheet,
-                scale: options.scale,
-            })?;
-            scale = composed.pages.first().and_then(|p| p.draft.elevation).map(|(_, s)| s);
-            pages.extend(composed.pages);
+        let plan = outcomes.get(i).and_then(|o| o.as_ref().ok());
+        let Some(wall) = plan.and_then(|plan| Wall::new(e, plan, i, style)) else {
+            drawn.push(Drawn::default());
+            continue;
+        };
+        drawn.push(one_elevation(&wall, options, paper, &mut pages)?);
+        if options.include.old_ties {
+            let known = options.site.old_ties.get(i).map_or(&[][..], Vec::as_slice);
+            old.extend(old_tie_sheet::pages(&wall, known, paper));
         }
-        drawn.push(summary::Drawn { scale, sheet });
     }
-    let paper = Paper::lying(options.sheet.unwrap_or(PaperSize::A3));
-    let count = summary::compose(project, outcomes, &drawn, paper, 1).len();
-    let mut all = summary::compose(project, outcomes, &drawn, paper, count);
-    all.extend(pages);
-    Ok(finish(project, all, options))
+    if options.include.tests && drawn.iter().any(|d| d.entry.sheets.is_some()) {
+        pages.extend(test_sheet::pages(&options.site, paper, style));
+    }
+    pages.extend(old);
+    if options.include.cover {
+        let all = with_cover(project, outcomes, options, paper, &drawn, pages);
+        return Ok(finish(project, all, options));
+    }
+    if pages.is_empty() { Err(SheetError::Nothing) } else { Ok(finish(project, pages, options)) }
+}
+
+/// Adds the sheets of one elevation; says where they are, counted from 1 without the cover.
+fn one_elevation(
+    wall: &Wall<'_>,
+    options: &SheetOptions,
+    paper: Paper,
+    pages: &mut Vec<Page>,
+) -> Result<Drawn, SheetError> {
+    let composed = choose::best(wall, options).ok_or_else(|| SheetError::DoesNotFit {
+        name: wall.elevation.name.clone(),
+        sheet: options.sheet,
+        scale: options.scale,
+    })?;
+    let first = pages.len() + 1;
+    let elevations = composed.pages.iter().filter(|p| p.draft.kind == SheetKind::Elevation);
+    let windows: Vec<Rect> = elevations.flat_map(|p| p.draft.shown.iter().map(|s| s.extent)).collect();
+    let scale = composed.pages.first().and_then(|p| p.draft.elevation).map(|(_, s)| s);
+    pages.extend(composed.pages);
+    let sheets = Some((first, pages.len()));
+    if options.include.schedule {
+        pages.extend(schedule::pages(wall, paper));
+    }
+    if options.include.record {
+        pages.extend(record::pages(wall, paper));
+    }
+    let entry = key_plan::Entry { sheets, ties: wall.plan.ties.len(), windows };
+    Ok(Drawn { scale, entry })
+}
+
+/// Puts the cover first. How many sheets it takes depends on the numbers of those after it, so it is
+/// drawn until that number holds.
+fn with_cover(
+    project: &Project,
+    outcomes: &[Outcome<'_>],
+    options: &SheetOptions,
+    paper: Paper,
+    drawn: &[Drawn],
+    pages: Vec<Page>,
+) -> Vec<Page> {
+    let style = Style::new(options.language, options.decimal);
+    let mut count = 1;
+    let mut cover = Vec::new();
+    for _ in 0..3 {
+        let moved: Vec<Drawn> = drawn
+            .iter()
+            .map(|d| {
+                let sheets = d.entry.sheets.map(|(first, last)| (first + count, last + count));
+                Drawn { entry: key_plan::Entry { sheets, ..d.entry.clone() }, ..d.clone() }
+            })
+            .collect();
+        let listed: Vec<Listed> = pages
+            .iter()
+            .enumerate()
+            .map(|(i, p)| Listed { number: count + 1 + i, title: p.draft.title.clone() })
+            .collect();
+        let told = cover::Told { project, plans: outcomes, drawn: &moved, listed: &listed, options, style };
+        cover = cover::compose(&told, paper);
+        if cover.len() == count {
+            break;
+        }
+        count = cover.len();
+    }
+    cover.extend(pages);
+    cover
 }
 
 /// Adds frames and title blocks, now that the number of sheets is known.
@@ -137,76 +178,9 @@ fn finish(project: &Project, pages: Vec<Page>, options: &SheetOptions) -> Vec<Sh
         .into_iter()
         .enumerate()
         .map(|(i, Page { mut draft, title })| {
-            let place = title::Place { number: i + 1, of, date: options.date.as_deref() };
-            title::draw(&mut draft, project, &title, &place);
+            frame::draw(&mut draft);
+            title::draw(&mut draft, project, options, &title, &title::Place { number: i + 1, of });
             draft.finish()
         })
         .collect()
-}
-
-/// Up to this much strain a drawing reads well enough: one mark in four led off, or one in eighty left
-/// out.
-const GOOD: f64 = 0.25;
-
-/// Ties that stand closer than this on paper leave no room for their marks, mm.
-const TOO_CLOSE: f64 = 2.0;
-
-/// The elevation on the paper and at the scale that read best: the first of the usual choices that
-/// shows every mark, else the one that strains least.
-fn best(wall: &Wall<'_>, index: usize, options: &SheetOptions) -> Option<Composed> {
-    let apart = ties::close_spacing(wall);
-    let (roomy, mut close): (Vec<_>, Vec<_>) =
-        choices(options).into_iter().partition(|(_, scale)| apart / f64::from(*scale) >= TOO_CLOSE);
-    let mut best: Option<Composed> = None;
-    for (paper, scale) in roomy {
-        let Some(composed) = elevation::compose(wall, index, paper, scale) else { continue };
-        if composed.strain <= GOOD {
-            return Some(composed);
-        }
-        if best.as_ref().is_none_or(|b| composed.strain < b.strain) {
-            best = Some(composed);
-        }
-    }
-    let mut draw = |(paper, scale)| elevation::compose(wall, index, paper, scale);
-    if best.is_none() {
-        // As large as any paper allows.
-        close.sort_by_key(|(paper, scale)| (*scale, paper.size));
-        best = close.into_iter().find_map(&mut draw);
-    }
-    if best.is_none() && options.scale.is_none() {
-        let size = options.sheet.unwrap_or(PaperSize::A1);
-        let smaller: Vec<_> =
-            SMALL_SCALES.into_iter().flat_map(|s| ways(size).into_iter().map(move |p| (p, s))).collect();
-        best = smaller.into_iter().find_map(&mut draw);
-    }
-    best
-}
-
-fn ways(size: PaperSize) -> Vec<Paper> {
-    let upright = Paper { size, upright: true };
-    if size == PaperSize::A4 { vec![Paper::lying(size), upright] } else { vec![Paper::lying(size)] }
-}
-
-/// Papers and scales to try, best first: larger scales first, a smaller scale before larger paper.
-fn choices(options: &SheetOptions) -> Vec<(Paper, u32)> {
-    let sizes = match options.sheet {
-        Some(s) => vec![s],
-        None => vec![PaperSize::A3, PaperSize::A2, PaperSize::A1],
-    };
-    let fixed = options.sheet.is_some();
-    let scales: Vec<u32> = match options.scale {
-        Some(s) => vec![s],
-        None => SCALES.to_vec(),
-    };
-    let mut all = Vec::new();
-    for size in sizes {
-        for &scale in &scales {
-            // 1:200 leaves no room for marks: only where nothing else is left.
-            let last_resort = scale == 200 && size != PaperSize::A1 && !fixed && options.scale.is_none();
-            if !last_resort {
-                all.extend(ways(size).into_iter().map(|p| (p, scale)));
-            }
-        }
-    }
-    all
 }

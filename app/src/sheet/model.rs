@@ -1,9 +1,11 @@
 //! A sheet as plain values: what is drawn, in paper millimetres, before any file format.
 
 use super::font::Face;
-use super::geom::{PaperPoint, Quad};
+use super::geom::{PaperPoint, Quad, Rect};
 use super::paper::PaperSize;
 use layout_core::Role;
+use layout_core::elevation::Point;
+use std::sync::Arc;
 
 /// One sheet of the drawing set.
 #[derive(Clone, Debug, PartialEq)]
@@ -16,10 +18,72 @@ pub struct Sheet {
     pub height: f64,
     /// What it shows ("Front").
     pub title: String,
+    /// What it is for.
+    pub kind: SheetKind,
     /// Index of the elevation it draws to scale, and the scale's denominator.
     pub elevation: Option<(usize, u32)>,
+    /// Where the elevation stands on it: one place for an elevation, one for each detail.
+    pub shown: Vec<Shown>,
     /// Everything on it, lowest first.
     pub items: Vec<Item>,
+}
+
+/// What a sheet is for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum SheetKind {
+    /// The job: key plan, counts, cautions, rules.
+    Cover,
+    /// An elevation to scale, or a part of one.
+    Elevation,
+    /// Notes that run over from the sheet before.
+    Notes,
+    /// Dense places of an elevation at a larger scale.
+    Detail,
+    /// Every tie of an elevation, row by row, with running and step distances.
+    Schedule,
+    /// What was done at each tie, ticked off on site.
+    Record,
+    /// Pull tests.
+    Tests,
+    /// Old ties: which to isolate, remove or leave.
+    OldTies,
+}
+
+/// Where a piece of an elevation stands on a sheet.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Shown {
+    /// Index of the elevation.
+    pub elevation: usize,
+    /// Denominator of the scale.
+    pub scale: u32,
+    /// A place on the elevation, mm.
+    pub corner: Point,
+    /// Where that place is on paper.
+    pub origin: PaperPoint,
+    /// What of the elevation is drawn there, elevation mm.
+    pub extent: Rect,
+    /// Indices of the ties that belong to this piece, in the order of the plan.
+    pub ties: Vec<usize>,
+}
+
+impl Shown {
+    /// A place on the elevation, on paper.
+    #[must_use]
+    pub fn at(&self, (x, y): Point) -> PaperPoint {
+        let s = f64::from(self.scale);
+        (self.origin.0 + (x - self.corner.0) / s, self.origin.1 + (y - self.corner.1) / s)
+    }
+}
+
+/// A picture in shades of grey, row by row from its upper left corner.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Picture {
+    /// Width, pixels.
+    pub width: u32,
+    /// Height, pixels.
+    pub height: u32,
+    /// One byte a pixel, 0 black to 255 white; `width * height` of them.
+    pub grey: Vec<u8>,
 }
 
 /// One thing drawn.
@@ -38,8 +102,10 @@ pub enum Layer {
     Masonry,
     /// Lines of the rows that ties stand on.
     BedJoints,
-    /// Tie symbols, old ties.
+    /// Symbols of new ties.
     Ties,
+    /// Old ties and their numbers.
+    OldTies,
     /// Marks of ties.
     Marks,
     /// Dimensions and row heights.
@@ -54,10 +120,11 @@ pub enum Layer {
 
 impl Layer {
     /// All layers, lowest first.
-    pub const ALL: [Self; 8] = [
+    pub const ALL: [Self; 9] = [
         Self::Masonry,
         Self::BedJoints,
         Self::Ties,
+        Self::OldTies,
         Self::Marks,
         Self::Dimensions,
         Self::Notes,
@@ -72,6 +139,7 @@ impl Layer {
             Self::Masonry => "Masonry",
             Self::BedJoints => "Bed joints",
             Self::Ties => "Ties",
+            Self::OldTies => "Old ties",
             Self::Marks => "Marks",
             Self::Dimensions => "Dimensions",
             Self::Notes => "Notes",
@@ -124,6 +192,13 @@ pub enum Graphic {
     },
     /// Lettering.
     Text(Text),
+    /// A picture that fills a rectangle.
+    Picture {
+        /// Where.
+        rect: Rect,
+        /// What.
+        picture: Arc<Picture>,
+    },
 }
 
 /// Dashes of a line.
@@ -157,6 +232,8 @@ impl Dash {
 pub enum Symbol {
     /// A new tie by its role.
     Tie(Role),
+    /// A new tie beyond a match line, shown again to find one's place: it belongs to another sheet.
+    Beyond(Role),
     /// Put over a tie that the user fixed in place.
     Pin,
     /// An old tie.

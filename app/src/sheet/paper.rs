@@ -13,11 +13,13 @@ pub enum PaperSize {
     A2,
     /// 594 x 841 mm.
     A1,
+    /// 841 x 1189 mm.
+    A0,
 }
 
 impl PaperSize {
     /// All sizes, smallest first.
-    pub const ALL: [Self; 4] = [Self::A4, Self::A3, Self::A2, Self::A1];
+    pub const ALL: [Self; 5] = [Self::A4, Self::A3, Self::A2, Self::A1, Self::A0];
 
     /// Short and long side, mm.
     #[must_use]
@@ -27,6 +29,7 @@ impl PaperSize {
             Self::A3 => (297.0, 420.0),
             Self::A2 => (420.0, 594.0),
             Self::A1 => (594.0, 841.0),
+            Self::A0 => (841.0, 1189.0),
         }
     }
 
@@ -38,6 +41,7 @@ impl PaperSize {
             Self::A3 => "A3",
             Self::A2 => "A2",
             Self::A1 => "A1",
+            Self::A0 => "A0",
         }
     }
 
@@ -53,7 +57,7 @@ impl PaperSize {
             Self::A4 => 80.0,
             Self::A3 => 100.0,
             Self::A2 => 120.0,
-            Self::A1 => 130.0,
+            Self::A1 | Self::A0 => 130.0,
         }
     }
 }
@@ -86,11 +90,22 @@ impl Paper {
         if self.upright { long } else { short }
     }
 
-    /// The frame: 20 mm from the left edge for filing, 10 mm from the others.
-    pub fn frame(self) -> Rect {
+    /// The border: 20 mm from the left edge for filing, 10 mm from the others.
+    pub fn border(self) -> Rect {
         Rect::new(20.0, 10.0, self.width() - 10.0, self.height() - 10.0)
     }
+
+    /// The frame round the drawing, inside the strip with the grid references. On A4 they stand above
+    /// and at the right alone.
+    pub fn frame(self) -> Rect {
+        let b = self.border();
+        let low = if self.size == PaperSize::A4 { 0.0 } else { STRIP };
+        Rect::new(b.left + low, b.bottom + low, b.right - STRIP, b.top - STRIP)
+    }
 }
+
+/// Breadth of the strip with the grid references, mm.
+const STRIP: f64 = 4.0;
 
 /// The scales an elevation is drawn at, largest first.
 pub const SCALES: [u32; 5] = [10, 20, 50, 100, 200];

@@ -2,7 +2,8 @@
 //!
 //! New ties are told apart by outline alone, so that they survive a poor copy: a round field tie, a
 //! square jamb tie, a triangle for a verge, a lozenge at a movement joint, and a black triangle
-//! standing on its point at a free end. A dot marks the middle: the place to drill.
+//! standing on its point at a free end. A dot marks the middle: the place to drill. Beyond a match line
+//! the outline alone is drawn, without the dot: that tie is drilled from another sheet.
 
 use super::geom::PaperPoint;
 use super::model::Symbol;
@@ -12,7 +13,7 @@ use layout_core::Role;
 pub const SIZE: f64 = 2.6;
 
 /// Line width of symbols, mm.
-pub const LINE: f64 = 0.25;
+pub const LINE: f64 = 0.35;
 
 /// One piece of a symbol.
 #[derive(Clone, Debug, PartialEq)]
@@ -70,8 +71,16 @@ pub fn pieces(symbol: Symbol) -> Vec<Piece> {
         Symbol::Tie(Role::FreeEnd) => {
             vec![ring(&[(-1.25, 0.85), (0.0, -1.3), (1.25, 0.85)], true), dot(false)]
         }
+        Symbol::Beyond(role) => pieces(Symbol::Tie(role))
+            .into_iter()
+            .filter(|p| !matches!(p, Piece::Dot { .. }))
+            .map(|p| match p {
+                Piece::Ring { points, .. } => Piece::Ring { points, black: false },
+                other => other,
+            })
+            .collect(),
         Symbol::Pin => vec![
-            Piece::Line { from: (0.0, 0.3), to: (0.0, 1.9), width: 0.25 },
+            Piece::Line { from: (0.0, 0.3), to: (0.0, 1.9), width: 0.35 },
             Piece::Dot { centre: (0.0, 2.1), radius: 0.45, black: true },
         ],
         Symbol::OldTie => vec![
@@ -83,16 +92,19 @@ pub fn pieces(symbol: Symbol) -> Vec<Piece> {
 
 /// Name of a symbol in files: `TIE_FIELD`, `TIE_JAMB`, ... for new ties.
 #[must_use]
-pub fn file_name(symbol: Symbol) -> &'static str {
+pub fn file_name(symbol: Symbol) -> String {
     match symbol {
-        Symbol::Tie(Role::Verge) => "TIE_VERGE",
-        Symbol::Tie(Role::Joint) => "TIE_JOINT",
-        Symbol::Tie(Role::FreeEnd) => "TIE_FREE_END",
-        Symbol::Tie(Role::Jamb) => "TIE_JAMB",
-        Symbol::Tie(Role::Field) => "TIE_FIELD",
-        Symbol::Pin => "PIN_FLAG",
-        Symbol::OldTie => "OLD_TIE",
+        Symbol::Tie(role) => format!("TIE_{}", role.id().to_uppercase()),
+        Symbol::Beyond(role) => format!("BEYOND_{}", role.id().to_uppercase()),
+        Symbol::Pin => "PIN_FLAG".to_owned(),
+        Symbol::OldTie => "OLD_TIE".to_owned(),
     }
+}
+
+/// Name in files of a symbol on a detail, where its tie is drawn a second time.
+#[must_use]
+pub fn detail_name(symbol: Symbol) -> String {
+    format!("DETAIL_{}", file_name(symbol))
 }
 
 /// Name in files of the same symbol in the key, where it stands for no tie.
@@ -102,12 +114,17 @@ pub fn key_name(symbol: Symbol) -> String {
 }
 
 /// Every symbol.
-pub const ALL: [Symbol; 7] = [
+pub const ALL: [Symbol; 12] = [
     Symbol::Tie(Role::Verge),
     Symbol::Tie(Role::Joint),
     Symbol::Tie(Role::FreeEnd),
     Symbol::Tie(Role::Jamb),
     Symbol::Tie(Role::Field),
+    Symbol::Beyond(Role::Verge),
+    Symbol::Beyond(Role::Joint),
+    Symbol::Beyond(Role::FreeEnd),
+    Symbol::Beyond(Role::Jamb),
+    Symbol::Beyond(Role::Field),
     Symbol::Pin,
     Symbol::OldTie,
 ];

@@ -1,6 +1,6 @@
 //! New and old ties at their places, and the mark beside each new tie.
 
-use super::draft::Draft;
+use super::draft::{Draft, SMALL};
 use super::font::Face;
 use super::geom::{PaperPoint, Rect, segment};
 use super::model::{Align, Layer, Symbol, Text};
@@ -9,7 +9,7 @@ use super::symbols::SIZE;
 use super::view::{View, Wall};
 
 /// Height of marks, mm.
-const MARK: f64 = 1.8;
+const MARK: f64 = SMALL;
 
 /// What came of drawing the ties.
 #[derive(Default)]
@@ -25,12 +25,12 @@ pub(super) struct Outcome {
 /// Size of symbols, 1 for full size: smaller where ties stand close on paper.
 pub(super) fn symbol_scale(wall: &Wall<'_>, scale: f64) -> f64 {
     let apart = close_spacing(wall) / scale;
-    (apart / (SIZE * 1.3)).clamp(0.35, 1.0)
+    (apart / (SIZE * 1.3)).clamp(0.5, 1.0)
 }
 
 /// Distance within which one tie in twenty has its nearest neighbour, mm.
 pub(super) fn close_spacing(wall: &Wall<'_>) -> f64 {
-    let mut points: Vec<(f64, f64)> = wall.plan.ties.iter().map(|t| t.at).collect();
+    let mut points: Vec<(f64, f64)> = wall.own_ties().map(|t| t.at).collect();
     points.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1)));
     let mut nearest = vec![f64::INFINITY; points.len()];
     for i in 0..points.len() {
@@ -72,23 +72,48 @@ pub(super) fn take_room(draft: &mut Draft, wall: &Wall<'_>, view: &View, size: f
     }
 }
 
-/// Draws every symbol.
+/// Draws every symbol; those beyond a match line in outline.
 pub(super) fn draw(draft: &mut Draft, wall: &Wall<'_>, view: &View, size: f64) {
     for t in &wall.elevation.existing_ties {
         let at = view.at(t.at);
         if view.shown.contains(at) {
-            draft.symbol(Layer::Ties, Symbol::OldTie, at, 1.0);
+            draft.symbol(Layer::OldTies, Symbol::OldTie, at, 1.0);
         }
     }
     for t in &wall.plan.ties {
         let at = view.at(t.at);
-        if view.shown.contains(at) {
-            if t.pinned {
-                draft.symbol(Layer::Ties, Symbol::Pin, at, size);
-            }
-            draft.symbol(Layer::Ties, Symbol::Tie(t.role), at, size);
+        if !view.shown.contains(at) {
+            continue;
         }
+        if !wall.owns(t.at) {
+            draft.symbol(Layer::Ties, Symbol::Beyond(t.role), at, size);
+            continue;
+        }
+        if t.pinned {
+            draft.symbol(Layer::Ties, Symbol::Pin, at, size);
+        }
+        draft.symbol(Layer::Ties, Symbol::Tie(t.role), at, size);
     }
+}
+
+/// The number of an old tie, as drawn and listed.
+pub(super) fn old_mark(index: usize) -> String {
+    format!("O{}", index + 1)
+}
+
+/// Numbers the old ties of this piece. Returns how many found no room.
+pub(super) fn mark_old(draft: &mut Draft, wall: &Wall<'_>, view: &View) -> usize {
+    let mut lost = 0;
+    for (i, t) in wall.elevation.existing_ties.iter().enumerate() {
+        let at = view.at(t.at);
+        if !view.shown.contains(at) || !wall.owns(t.at) {
+            continue;
+        }
+        let hopeless = lost > 100 && lost * 3 > i;
+        let mark = Mark { half: 0.9, ..Mark::new(&old_mark(i), at, 1.0) };
+        lost += usize::from(mark.place(draft, view, Layer::OldTies, hopeless).is_none());
+    }
+    lost
 }
 
 /// Least cost of lettering that runs over a drawn line.
@@ -113,23 +138,24 @@ const ROUND: [(f64, f64); 12] = [
 /// Writes the mark of every tie beside it, or further off with a leader.
 pub(super) fn mark(draft: &mut Draft, wall: &Wall<'_>, view: &View, size: f64) -> Outcome {
     let mut out = Outcome::default();
+    let ties = || wall.ties.iter().filter_map(|&i| Some((i, wall.plan.ties.get(i)?)));
     if crowded(wall, view) {
-        // Marks led all over the sheet tell nobody anything: the list has them.
-        for (i, t) in wall.plan.ties.iter().enumerate() {
+        // Marks led all over the sheet tell nobody anything: the schedule has them.
+        for (i, t) in ties() {
             let list = if view.shown.contains(view.at(t.at)) { &mut out.unmarked } else { &mut out.unseen };
             list.push(i);
         }
         return out;
     }
-    for (i, t) in wall.plan.ties.iter().enumerate() {
+    for (n, (i, t)) in ties().enumerate() {
         let at = view.at(t.at);
         if !view.shown.contains(at) {
             out.unseen.push(i);
             continue;
         }
         // Where most marks find no room, the drawing is too small for them: look no further for the rest.
-        let hopeless = out.unmarked.len() > 100 && out.unmarked.len() * 3 > i;
-        match Mark::new(&t.mark, at, size).place(draft, view, hopeless) {
+        let hopeless = out.unmarked.len() > 100 && out.unmarked.len() * 3 > n;
+        match Mark::new(&t.mark, at, size).place(draft, view, Layer::Marks, hopeless) {
             Some(led) => out.led += usize::from(led),
             None => out.unmarked.push(i),
         }
@@ -138,12 +164,17 @@ pub(super) fn mark(draft: &mut Draft, wall: &Wall<'_>, view: &View, size: f64) -
 }
 
 /// Least room for a tie with its mark, mm² of paper: about a mark's length by two lines.
-const LEAST_ROOM: f64 = 16.0;
+const LEAST_ROOM: f64 = 26.0;
 
 /// Whether the ties shown stand too close for marks at this scale.
 fn crowded(wall: &Wall<'_>, view: &View) -> bool {
-    let shown = wall.plan.ties.iter().filter(|t| view.shown.contains(view.at(t.at))).count();
-    let masonry = wall.plan.net_area * 1e6 / (view.scale * view.scale);
+    let shown = wall.own_ties().filter(|t| view.shown.contains(view.at(t.at))).count();
+    let share = wall.ties.len() as f64 / wall.plan.ties.len().max(1) as f64;
+    let (drawn, whole) =
+        (wall.window.width() * wall.window.height(), wall.bounds.width() * wall.bounds.height());
+    // A piece has its share of the masonry, by its ties or by its size, whichever is more.
+    let share = share.max(drawn / whole.max(1.0)).min(1.0);
+    let masonry = share * wall.plan.net_area * 1e6 / (view.scale * view.scale);
     shown as f64 * LEAST_ROOM > masonry
 }
 
@@ -178,7 +209,7 @@ impl Mark {
     }
 
     /// Writes the mark where it sits best; says whether with a leader. `None` where there is no room.
-    fn place(&self, draft: &mut Draft, view: &View, hopeless: bool) -> Option<bool> {
+    fn place(&self, draft: &mut Draft, view: &View, layer: Layer, hopeless: bool) -> Option<bool> {
         // Clear of drawn lines first, with a leader if need be; over a line rather than not at all.
         let spot = self
             .beside(draft, view, CLEAR)
@@ -189,9 +220,9 @@ impl Mark {
             let d = (end.0 - self.tie.0).hypot(end.1 - self.tie.1).max(1e-6);
             let share = self.half / d;
             let from = (self.tie.0 + (end.0 - self.tie.0) * share, self.tie.1 + (end.1 - self.tie.1) * share);
-            draft.leader(Layer::Marks, from, end);
+            draft.leader(layer, from, end);
         }
-        draft.text(Layer::Marks, Text::new(spot.start, &self.text, MARK, Align::Left, Face::Condensed));
+        draft.text(layer, Text::new(spot.start, &self.text, MARK, Align::Left, Face::Condensed));
         Some(spot.leader.is_some())
     }
 

@@ -1,15 +1,28 @@
 //! Where the wall stands on the sheet: elevation millimetres to paper millimetres.
 
 use super::geom::{PaperPoint, Rect};
+use super::model::Shown;
+use super::words::Style;
 use layout_core::elevation::{Elevation, Point, shape_bounds};
-use layout_core::{Plan, units};
+use layout_core::{Plan, Tie, units};
 
-/// An elevation and its layout, with what the drawing measures of them; elevation mm.
+/// An elevation and its layout, or a piece of them, with what the drawing measures; elevation mm.
 pub(super) struct Wall<'a> {
     pub elevation: &'a Elevation,
     pub plan: &'a Plan,
-    /// Bounds of the outline.
+    /// Its place among the elevations of the project.
+    pub index: usize,
+    pub style: Style,
+    /// Bounds of the whole outline.
     pub bounds: Rect,
+    /// What this piece answers for; the whole bounds where it is not a piece.
+    pub window: Rect,
+    /// What is drawn: the window, and on the other side of its match lines a little more.
+    pub extent: Rect,
+    /// Sides of the window that are match lines: left, bottom, right, top.
+    pub cuts: [bool; 4],
+    /// Ties of this piece, by index.
+    pub ties: Vec<usize>,
     /// Rows of ties, from below.
     pub rows: Vec<Row>,
     /// Distances of ties from the left end of the wall, each once, with how many ties stand there.
@@ -21,21 +34,99 @@ pub(super) struct Wall<'a> {
 }
 
 impl<'a> Wall<'a> {
-    /// `None` without an outline.
-    pub fn new(elevation: &'a Elevation, plan: &'a Plan) -> Option<Self> {
+    /// The whole of an elevation; `None` without an outline.
+    pub fn new(elevation: &'a Elevation, plan: &'a Plan, index: usize, style: Style) -> Option<Self> {
         let bounds = Rect::round(elevation.outline.iter().copied())?;
-        let within: Vec<Point> = plan.ties.iter().map(|t| t.at).filter(|&p| bounds.contains(p)).collect();
-        let runs = runs(within.iter().map(|p| p.0 - bounds.left).collect());
-        let mut stops_x: Vec<f64> = elevation.outline.iter().map(|p| p.0).collect();
-        let mut stops_y: Vec<f64> = elevation.outline.iter().map(|p| p.1).collect();
-        for o in &elevation.openings {
-            let (l, b, r, t) = shape_bounds(&o.shape);
-            stops_x.extend([l, r].into_iter().filter(|x| *x > bounds.left && *x < bounds.right));
-            stops_y.extend([b, t].into_iter().filter(|y| *y > bounds.bottom && *y < bounds.top));
+        let mut wall = Self {
+            elevation,
+            plan,
+            index,
+            style,
+            bounds,
+            window: bounds,
+            extent: bounds,
+            cuts: [false; 4],
+            ties: Vec::new(),
+            rows: Vec::new(),
+            runs: Vec::new(),
+            stops_x: Vec::new(),
+            stops_y: Vec::new(),
+        };
+        wall.measure();
+        Some(wall)
+    }
+
+    /// A piece of it: what lies in a window, with `over` more beyond each side that is a match line.
+    pub fn piece(&self, window: Rect, cuts: [bool; 4], over: f64) -> Wall<'a> {
+        let more = |i: usize| if cuts[i] { over } else { 0.0 };
+        let extent = Rect::new(
+            window.left - more(0),
+            window.bottom - more(1),
+            window.right + more(2),
+            window.top + more(3),
+        );
+        let mut wall = Wall {
+            elevation: self.elevation,
+            plan: self.plan,
+            index: self.index,
+            style: self.style,
+            bounds: self.bounds,
+            window,
+            extent,
+            cuts,
+            ties: Vec::new(),
+            rows: Vec::new(),
+            runs: Vec::new(),
+            stops_x: Vec::new(),
+            stops_y: Vec::new(),
+        };
+        wall.measure();
+        wall
+    }
+
+    /// Whether this is a piece of a larger elevation.
+    pub fn is_piece(&self) -> bool {
+        self.cuts.contains(&true)
+    }
+
+    /// Whether a place belongs to this piece; beyond the wall it belongs to the piece that is nearest.
+    pub fn owns(&self, (x, y): Point) -> bool {
+        let (w, [left, bottom, right, top]) = (&self.window, self.cuts);
+        (!left || x >= w.left) && (!right || x < w.right) && (!bottom || y >= w.bottom) && (!top || y < w.top)
+    }
+
+    /// The ties of this piece.
+    pub fn own_ties(&self) -> impl Iterator<Item = &'a Tie> {
+        let plan = self.plan;
+        self.ties.iter().filter_map(move |&i| plan.ties.get(i))
+    }
+
+    fn measure(&mut self) {
+        self.ties = (0..self.plan.ties.len()).filter(|&i| self.owns(self.plan.ties[i].at)).collect();
+        let within: Vec<Point> = self.own_ties().map(|t| t.at).filter(|&p| self.bounds.contains(p)).collect();
+        self.runs = runs(within.iter().map(|p| p.0 - self.bounds.left).collect());
+        self.rows = rows(within);
+        let e = self.elevation;
+        let mut stops_x: Vec<f64> = e.outline.iter().map(|p| p.0).collect();
+        let mut stops_y: Vec<f64> = e.outline.iter().map(|p| p.1).collect();
+        let b = &self.bounds;
+        for o in &e.openings {
+            let (l, low, r, t) = shape_bounds(&o.shape);
+            // Openings off this piece have their dimensions where they are drawn.
+            let near = l <= self.extent.right
+                && r >= self.extent.left
+                && low <= self.extent.top
+                && t >= self.extent.bottom;
+            if near {
+                stops_x.extend([l, r].into_iter().filter(|x| *x > b.left && *x < b.right));
+                stops_y.extend([low, t].into_iter().filter(|y| *y > b.bottom && *y < b.top));
+            }
         }
+        stops_x.retain(|x| *x >= self.extent.left && *x <= self.extent.right);
+        stops_y.retain(|y| *y >= self.extent.bottom && *y <= self.extent.top);
         tidy(&mut stops_x);
         tidy(&mut stops_y);
-        Some(Self { elevation, plan, bounds, rows: rows(within), runs, stops_x, stops_y })
+        (self.stops_x, self.stops_y) = (stops_x, stops_y);
     }
 }
 
@@ -84,32 +175,33 @@ fn tidy(values: &mut Vec<f64>) {
 pub(super) struct View {
     /// Denominator of the scale.
     pub scale: f64,
-    /// Lower left of the outline's bounds on the elevation, mm.
+    /// Lower left of what is drawn, on the elevation, mm.
     corner: Point,
     /// Where that is on paper.
     origin: PaperPoint,
-    /// The outline's bounds on paper.
+    /// What is drawn of the wall, on paper.
     pub wall: Rect,
     /// Lettering about the elevation stays inside this.
     pub window: Rect,
-    /// Nothing of the elevation is drawn outside this: the wall and a little round it.
+    /// Nothing of the elevation is drawn outside this: the wall and a little round it, but not past the
+    /// end of a piece.
     pub shown: Rect,
 }
 
 impl View {
     pub fn new(wall: &Wall<'_>, scale: u32, origin: PaperPoint, window: Rect) -> Self {
         let scale = f64::from(scale);
-        let b = &wall.bounds;
+        let b = &wall.extent;
         let on_paper =
             Rect::new(origin.0, origin.1, origin.0 + b.width() / scale, origin.1 + b.height() / scale);
-        Self {
-            scale,
-            corner: (b.left, b.bottom),
-            origin,
-            wall: on_paper,
-            window,
-            shown: on_paper.inset(-2.0),
-        }
+        let more = |i: usize| if wall.cuts[i] { 0.0 } else { 2.0 };
+        let shown = Rect::new(
+            on_paper.left - more(0),
+            on_paper.bottom - more(1),
+            on_paper.right + more(2),
+            on_paper.top + more(3),
+        );
+        Self { scale, corner: (b.left, b.bottom), origin, wall: on_paper, window, shown }
     }
 
     /// A place on the elevation, on paper.
@@ -125,6 +217,12 @@ impl View {
         self.at((0.0, y)).1
     }
 
+    /// A rectangle on paper.
+    pub fn rect(&self, r: &Rect) -> Rect {
+        let ((left, bottom), (right, top)) = (self.at((r.left, r.bottom)), self.at((r.right, r.top)));
+        Rect::new(left, bottom, right, top)
+    }
+
     /// A ring on paper.
     pub fn ring(&self, ring: &[Point]) -> Vec<PaperPoint> {
         ring.iter().map(|&p| self.at(p)).collect()
@@ -133,5 +231,17 @@ impl View {
     /// The sides of a ring, cut to what is shown.
     pub fn sides(&self, ring: &[PaperPoint]) -> Vec<(PaperPoint, PaperPoint)> {
         (0..ring.len()).filter_map(|i| self.shown.clip(ring[i], ring[(i + 1) % ring.len()])).collect()
+    }
+
+    /// What the sheet remembers of it.
+    pub fn remember(&self, wall: &Wall<'_>) -> Shown {
+        Shown {
+            elevation: wall.index,
+            scale: self.scale as u32,
+            corner: self.corner,
+            origin: self.origin,
+            extent: wall.extent,
+            ties: wall.ties.clone(),
+        }
     }
 }

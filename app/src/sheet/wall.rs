@@ -1,12 +1,13 @@
 //! The wall itself: masonry, openings, keep-outs, movement joints, what holds its sides.
 
-use super::draft::{Draft, FINE, MEDIUM, SMALL, THICK, THIN, small};
+use super::dims::{self, Bands};
+use super::draft::{Draft, MEDIUM, SMALL, THICK, THIN, small};
 use super::font::Face;
 use super::geom::{PaperPoint, Rect, hatch, inside_spans};
 use super::model::{Align, Dash, Graphic, Layer, Text};
 use super::place::Taken;
 use super::view::{View, Wall};
-use super::words::mm;
+use super::words::{Words, fill};
 use layout_core::elevation::{Shape, SideCondition, outline_sides, shape_ring};
 
 /// Grey of masonry: light enough for lettering, and nothing is lost where a copy drops it.
@@ -18,7 +19,8 @@ const ROW_GREY: f64 = 0.5;
 /// Draws everything of the wall that is not lettering.
 pub(super) fn draw(draft: &mut Draft, wall: &Wall<'_>, view: &View) {
     let e = wall.elevation;
-    let masonry: Vec<Vec<PaperPoint>> = wall.plan.masonry.iter().map(|r| view.ring(r)).collect();
+    let masonry: Vec<Vec<PaperPoint>> =
+        wall.plan.masonry.iter().map(|r| view.shown.clip_ring(&view.ring(r))).collect();
     draft.push(Layer::Masonry, Graphic::Fill { rings: masonry, grey: TINT });
     for k in &e.keep_outs {
         keep_out(draft, view, &view.ring(&shape_ring(&k.shape)));
@@ -31,16 +33,18 @@ pub(super) fn draw(draft: &mut Draft, wall: &Wall<'_>, view: &View) {
         let (a, b) = (ring[i], ring[(i + 1) % ring.len()]);
         let (width, dash) = match side {
             SideCondition::Base | SideCondition::FreeEnd => (THICK, Dash::Solid),
-            SideCondition::Joint => (0.5, Dash::DashDot),
+            SideCondition::Joint => (MEDIUM, Dash::DashDot),
             SideCondition::Abutment => (MEDIUM, Dash::Dashed),
-            SideCondition::Corner | SideCondition::Verge | SideCondition::Eaves => (0.5, Dash::Solid),
+            SideCondition::Corner | SideCondition::Verge | SideCondition::Eaves => (MEDIUM, Dash::Solid),
         };
-        draft.styled(Layer::Masonry, a, b, width, dash, 0.0);
-        draft.room.take_line(a, b, Taken::Line);
+        if let Some((a, b)) = view.shown.clip(a, b) {
+            draft.styled(Layer::Masonry, a, b, width, dash, 0.0);
+            draft.room.take_line(a, b, Taken::Line);
+        }
     }
     for j in &e.movement_joints {
         if let Some((a, b)) = view.shown.clip(view.at((j.x, j.from)), view.at((j.x, j.to))) {
-            draft.styled(Layer::Masonry, a, b, 0.5, Dash::DashDot, 0.0);
+            draft.styled(Layer::Masonry, a, b, MEDIUM, Dash::DashDot, 0.0);
             draft.room.take_line(a, b, Taken::Line);
         }
     }
@@ -61,7 +65,7 @@ fn opening(draft: &mut Draft, view: &View, shape: &Shape) {
     if !matches!(shape, Shape::Polygon(_)) {
         for (a, b) in [((left, bottom), (right, top)), ((left, top), (right, bottom))] {
             if let Some((a, b)) = view.shown.clip(a, b) {
-                draft.line(Layer::Masonry, a, b, FINE);
+                draft.line(Layer::Masonry, a, b, THIN);
                 draft.room.take_line(a, b, Taken::Fine);
             }
         }
@@ -84,18 +88,19 @@ fn opening(draft: &mut Draft, view: &View, shape: &Shape) {
 
 fn keep_out(draft: &mut Draft, view: &View, ring: &[PaperPoint]) {
     for (a, b) in hatch(ring, 1.6, &view.shown) {
-        draft.line(Layer::Masonry, a, b, FINE);
+        draft.line(Layer::Masonry, a, b, THIN);
         draft.room.take_line(a, b, Taken::Fine);
     }
     for (a, b) in view.sides(ring) {
-        draft.line(Layer::Masonry, a, b, 0.25);
+        draft.line(Layer::Masonry, a, b, THIN);
         draft.room.take_line(a, b, Taken::Line);
     }
 }
 
 /// Names of openings, keep-outs and joints. Returns how many found no room.
 pub(super) fn label(draft: &mut Draft, wall: &Wall<'_>, view: &View) -> usize {
-    let e = wall.elevation;
+    let (e, style) = (wall.elevation, wall.style);
+    let mm = |v| style.mm(v);
     let mut lost = 0;
     for o in &e.openings {
         let size = match o.shape {
@@ -107,14 +112,14 @@ pub(super) fn label(draft: &mut Draft, wall: &Wall<'_>, view: &View) -> usize {
         lost += usize::from(!area_label(draft, view, &o.shape, &[o.name.trim(), size.as_str()]));
     }
     for k in &e.keep_outs {
-        let clear = format!("keep {} clear", mm(k.clearance));
+        let clear = fill(style.words.keep_clear, &[&mm(k.clearance)]);
         lost += usize::from(!area_label(draft, view, &k.shape, &[k.name.trim(), clear.as_str()]));
     }
     for j in &e.movement_joints {
         let (a, b) = (view.at((j.x, j.from.min(j.to))), view.at((j.x, j.from.max(j.to))));
         if let Some((a, b)) = view.shown.clip(a, b) {
             // Where ties leave no room, its dashes and the key say what it is.
-            along(draft, a, b, "MOVEMENT JOINT", &[(1.2 + SMALL, 90.0), (-1.2, 90.0)]);
+            along(draft, a, b, style.words.side_joint, &[(1.2 + SMALL, 90.0), (-1.2, 90.0)]);
         }
     }
     lost
@@ -263,20 +268,21 @@ fn along(draft: &mut Draft, a: PaperPoint, b: PaperPoint, text: &str, offsets: &
     true
 }
 
-fn side_words(side: SideCondition) -> &'static str {
+fn side_words(w: &'static Words, side: SideCondition) -> &'static str {
     match side {
-        SideCondition::Base => "BASE",
-        SideCondition::Corner => "BONDED CORNER",
-        SideCondition::FreeEnd => "FREE END",
-        SideCondition::Joint => "MOVEMENT JOINT",
-        SideCondition::Abutment => "ABUTMENT",
-        SideCondition::Verge => "VERGE",
-        SideCondition::Eaves => "EAVES",
+        SideCondition::Base => w.side_base,
+        SideCondition::Corner => w.side_corner,
+        SideCondition::FreeEnd => w.side_free_end,
+        SideCondition::Joint => w.side_joint,
+        SideCondition::Abutment => w.side_abutment,
+        SideCondition::Verge => w.side_verge,
+        SideCondition::Eaves => w.side_eaves,
     }
 }
 
 /// Says outside each side what holds it. Returns how many found no room.
-pub(super) fn label_sides(draft: &mut Draft, wall: &Wall<'_>, view: &View) -> usize {
+pub(super) fn label_sides(draft: &mut Draft, wall: &Wall<'_>, view: &View, bands: &Bands) -> usize {
+    let outline = &wall.elevation.outline;
     let ring = view.ring(&wall.elevation.outline);
     let n = ring.len();
     let turn: f64 = (0..n).map(|i| (ring[i], ring[(i + 1) % n])).map(|(a, b)| a.0 * b.1 - b.0 * a.1).sum();
@@ -284,6 +290,7 @@ pub(super) fn label_sides(draft: &mut Draft, wall: &Wall<'_>, view: &View) -> us
     for (i, side) in outline_sides(wall.elevation).into_iter().enumerate() {
         // Walk every side with the wall on the left, so that right of it is outside.
         let (a, b) = if turn >= 0.0 { (ring[i], ring[(i + 1) % n]) } else { (ring[(i + 1) % n], ring[i]) };
+        let Some((a, b)) = view.shown.clip(a, b) else { continue };
         let angle = (b.1 - a.1).atan2(b.0 - a.0).to_degrees();
         // Lettering reads from below or from the right.
         let flip = angle > 90.0 + 1e-6 || angle <= -90.0 + 1e-6;
@@ -292,7 +299,17 @@ pub(super) fn label_sides(draft: &mut Draft, wall: &Wall<'_>, view: &View) -> us
         // Flipped lettering has the wall below it: its baseline is the side's near edge.
         let off = if flip { 1.3 } else { 1.3 + SMALL };
         let length = (b.0 - a.0).hypot(b.1 - a.1);
-        let words = side_words(side);
+        let words = side_words(wall.style.words, side);
+        let left = dims::at_left_end(wall, outline[i], outline[(i + 1) % n]);
+        if let (true, Some(out)) = (left, bands.side_words) {
+            // Beyond the heights of the rows, whose lines would cross it.
+            let at = (view.wall.left - out + SMALL / 2.0, f64::midpoint(a.1, b.1));
+            let text = small(at, words, Align::Centre).turned(90.0);
+            if text.quad().iter().all(|&p| view.window.contains(p)) {
+                draft.text(Layer::Notes, text);
+            }
+            continue;
+        }
         let matters = !matches!(side, SideCondition::Base | SideCondition::Corner | SideCondition::Eaves);
         let fits = Face::Condensed.width(words, SMALL) <= length.max(8.0);
         let done = fits && along(draft, a, b, words, &[(off, turned)]);
@@ -305,12 +322,15 @@ pub(super) fn label_sides(draft: &mut Draft, wall: &Wall<'_>, view: &View) -> us
 pub(super) fn rows(draft: &mut Draft, wall: &Wall<'_>, view: &View) {
     for row in &wall.rows {
         let py = view.y(row.y);
-        let last = view.x(row.last);
+        let last = if wall.cuts[2] { view.wall.right } else { view.x(row.last) };
         let mut from = view.wall.left;
         for (i, (x0, x1)) in inside_spans(&wall.plan.masonry, row.y).into_iter().enumerate() {
             let (a, b) = (view.x(x0).max(view.shown.left), view.x(x1).min(last));
-            if b <= a {
+            if b <= a && view.x(x0) >= last {
                 break;
+            }
+            if b <= a {
+                continue;
             }
             if i == 0 && a - from > 0.5 {
                 // From the labels to a wall that starts further in, as under a gable.
@@ -318,7 +338,7 @@ pub(super) fn rows(draft: &mut Draft, wall: &Wall<'_>, view: &View) {
                     draft.styled(Layer::BedJoints, a, b, THIN, Dash::Dotted, ROW_GREY);
                 }
             }
-            draft.broken_line(Layer::BedJoints, (a, py), (b, py), FINE, ROW_GREY);
+            draft.broken_line(Layer::BedJoints, (a, py), (b, py), THIN, ROW_GREY);
             draft.room.take_line((a, py), (b, py), Taken::Fine);
             from = b;
         }

@@ -171,7 +171,11 @@ impl Entry {
                 let (from, to) = (end(Field::From, foot), end(Field::To, top));
                 Some(Change::Add(Object::Joint(MovementJoint { x, from, to })))
             }
-            Tool::OldTie => Some(Change::Add(Object::OldTie(ExistingTie { at: (x, y), form: self.form }))),
+            Tool::OldTie => Some(Change::Add(Object::OldTie(ExistingTie {
+                at: (x, y),
+                form: self.form,
+                ..ExistingTie::default()
+            }))),
             Tool::Pin => Some(Change::Add(Object::Pinned((x, y)))),
             Tool::Select
             | Tool::Pan

@@ -6,38 +6,55 @@
 //! the gaps between intervals on a line: exact, with nothing sampled. Gaps that touch are put together,
 //! and a piece in which no square of 4 mm fits is ignored. Wide walls are looked at bay by bay.
 
-use super::gaps::{Piece, pieces};
+use super::gaps::{Piece, pieces, within};
 use super::place::mm;
 use super::reason::{Wanted, reason};
 use super::served::{Reach, gaps_in_bay, serves};
 use super::{Finding, Rule, Severity, Subject};
+use crate::demand::Part;
 use crate::elevation::Point;
 use crate::many::{each_large, gather};
 use crate::units::{SLIVER, m2};
 
 pub(super) fn check(s: &Subject<'_>, out: &mut Vec<Finding>) {
-    let reach = Reach { h: s.rules.horizontal.value / 2.0, v: s.rules.vertical.value / 2.0 };
+    for part in &s.parts {
+        check_part(s, part, out);
+    }
+}
+
+/// Finds what no tie serves in a part of the elevation, at its own spacing.
+fn check_part(s: &Subject<'_>, part: &Part, out: &mut Vec<Finding>) {
+    let reach = Reach { h: part.horizontal / 2.0, v: part.vertical / 2.0 };
     let bays = &s.masonry.bays;
     let mut near: Vec<Vec<Point>> = vec![Vec::new(); bays.bays.len()];
     for (&tie, stand) in s.ties.iter().zip(&s.stands) {
-        if stand.holds {
+        if stand.holds && tie.0 > part.x.0 - reach.h && tie.0 < part.x.1 + reach.h {
             for bay in &mut near[bays.bay_at(tie.0 - reach.h)..=bays.bay_at(tie.0 + reach.h)] {
                 bay.push(tie);
             }
         }
     }
-    let gaps = each_large(near.len(), |bay| gaps_in_bay(bays, bay, &near[bay], reach));
-    let pieces = pieces(gaps.concat(), &bays.cuts);
+    let first = bays.bay_at(part.x.0);
+    let last = bays.bay_at(part.x.1).min(near.len().saturating_sub(1));
+    let count = (last + 1).saturating_sub(first);
+    let gaps = each_large(count, |i| gaps_in_bay(bays, first + i, &near[first + i], reach));
+    let mut gaps = gaps.concat();
+    if s.parts.len() > 1 {
+        gaps = within(&gaps, part.x, part.y);
+    }
+    let pieces = pieces(gaps, &bays.cuts);
     // Words take long to find: where a piece lies, and why.
     out.extend(gather(pieces.len(), |some| {
-        pieces[some].iter().filter(|p| p.takes_square(SLIVER)).map(|p| finding(s, p)).collect()
+        pieces[some].iter().filter(|p| p.takes_square(SLIVER)).map(|p| finding(s, part, p)).collect()
     }));
 }
 
-fn finding(s: &Subject<'_>, piece: &Piece) -> Finding {
+fn finding(s: &Subject<'_>, part: &Part, piece: &Piece) -> Finding {
     let (lo, hi) = piece.bounds();
     let area = m2(piece.area());
-    let (h, v) = (s.rules.horizontal.value, s.rules.vertical.value);
+    let (h, v) = (part.horizontal, part.vertical);
+    let zone =
+        if part.per_m2 > 0.0 { format!(", as the wind asks in {}", part.words()) } else { String::new() };
     let (place, reach) = (piece.place(), Reach { h: h / 2.0, v: v / 2.0 });
     let serves = |p: Point| serves(&s.masonry.bays, p, place, reach);
     let wanted = Wanted { about: place, reach: (reach.h, reach.v), serves: &serves };
@@ -46,7 +63,7 @@ fn finding(s: &Subject<'_>, piece: &Piece) -> Finding {
         rule: Rule::Coverage,
         severity: Severity::Breach,
         message: format!(
-            "{area:.4} m² of masonry between x {} and {}, y {} and {} mm is served by no tie at {} x {} mm{why}",
+            "{area:.4} m² of masonry between x {} and {}, y {} and {} mm is served by no tie at {} x {} mm{zone}{why}",
             mm(lo.0),
             mm(hi.0),
             mm(lo.1),
@@ -57,7 +74,7 @@ fn finding(s: &Subject<'_>, piece: &Piece) -> Finding {
         at: place,
         measured: Some(area),
         required: Some(0.0),
-        source: s.rules.horizontal.source.clone(),
+        source: if part.per_m2 > 0.0 { part.source() } else { s.rules.horizontal.source.clone() },
     }
 }
 

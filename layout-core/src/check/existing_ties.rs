@@ -44,7 +44,11 @@ mod tests {
 
     fn with_old_tie() -> crate::elevation::Elevation {
         let mut e = wall();
-        e.existing_ties.push(ExistingTie { at: (450.0, 450.0), form: TieForm::VerticalTwist });
+        e.existing_ties.push(ExistingTie {
+            at: (450.0, 450.0),
+            form: TieForm::VerticalTwist,
+            ..ExistingTie::default()
+        });
         e
     }
 

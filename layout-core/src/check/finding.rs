@@ -22,11 +22,19 @@ pub enum Rule {
     ExistingTies,
     /// Ties stand on the courses.
     Coursing,
+    /// What the wind asks for can be met.
+    Wind,
+    /// The fixing suits the wall.
+    Fixing,
+    /// Ties are long enough and stay in the wall.
+    TieLength,
+    /// Pull tests hold.
+    SiteTests,
 }
 
 impl Rule {
     /// All rules, in order.
-    pub const ALL: [Self; 8] = [
+    pub const ALL: [Self; 12] = [
         Self::Coverage,
         Self::Density,
         Self::EdgeTies,
@@ -35,6 +43,10 @@ impl Rule {
         Self::SpacingBetween,
         Self::ExistingTies,
         Self::Coursing,
+        Self::Wind,
+        Self::Fixing,
+        Self::TieLength,
+        Self::SiteTests,
     ];
 
     /// The name in results.
@@ -49,6 +61,10 @@ impl Rule {
             Self::SpacingBetween => "spacing_between",
             Self::ExistingTies => "existing_ties",
             Self::Coursing => "coursing",
+            Self::Wind => "wind",
+            Self::Fixing => "fixing",
+            Self::TieLength => "tie_length",
+            Self::SiteTests => "site_tests",
         }
     }
 
@@ -64,6 +80,10 @@ impl Rule {
             Self::SpacingBetween => "distance between ties",
             Self::ExistingTies => "old ties",
             Self::Coursing => "coursing",
+            Self::Wind => "wind",
+            Self::Fixing => "fixing",
+            Self::TieLength => "length of ties",
+            Self::SiteTests => "pull tests",
         }
     }
 }

@@ -74,6 +74,28 @@ pub(super) fn clip(part: &Gap, left: f64, right: f64, least: f64, gaps: &mut Vec
     }
 }
 
+/// The parts of gaps that lie between two x and two heights.
+pub(super) fn within(gaps: &[Gap], x: (f64, f64), y: (f64, f64)) -> Vec<Gap> {
+    let mut out = Vec::new();
+    for g in gaps {
+        let (y0, y1) = (g.y0.max(y.0), g.y1.min(y.1));
+        if y1 - y0 <= EPSILON {
+            continue;
+        }
+        let at = |a: f64, b: f64, y: f64| a + (b - a) * ((y - g.y0) / (g.y1 - g.y0)).clamp(0.0, 1.0);
+        let level = Gap {
+            y0,
+            y1,
+            l0: at(g.l0, g.l1, y0),
+            l1: at(g.l0, g.l1, y1),
+            r0: at(g.r0, g.r1, y0),
+            r1: at(g.r0, g.r1, y1),
+        };
+        clip(&level, x.0, x.1, EPSILON, &mut out);
+    }
+    out
+}
+
 /// Gaps that hang together, sorted by their lower heights.
 pub(super) struct Piece {
     gaps: Vec<Gap>,

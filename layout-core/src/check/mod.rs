@@ -26,6 +26,7 @@ mod tie_index;
 pub use finding::{Finding, Rule, Severity};
 pub use notes::notes;
 
+use crate::demand::{self, Part};
 use crate::elevation::{Elevation, Point};
 use crate::masonry::{EdgeKind, Masonry};
 use crate::rules::RuleSet;
@@ -40,6 +41,8 @@ struct Subject<'a> {
     rules: &'a RuleSet,
     /// The new ties, pinned ones among them, mm.
     ties: &'a [Point],
+    /// Parts of the elevation with a spacing of their own; one where the rules' spacing holds all over.
+    parts: Vec<Part>,
     /// How each tie stands to the masonry.
     stands: Vec<Stand>,
     index: TieIndex<'a>,
@@ -81,6 +84,7 @@ pub(crate) fn examine(
         old_index: TieIndex::new(&old_ties),
         old_ties: &old_ties,
         keep_outs: KeepOutRings::new(&elevation.keep_outs),
+        parts: demand::parts(elevation, rules),
     };
     let mut out = Vec::new();
     coverage::check(&subject, &mut out);

@@ -346,8 +346,11 @@ mod tests {
     fn old_ties_are_named_with_their_place() {
         // A pier with room for ties at x 75 alone; bed joints 75 and 225 are 30 and 120 from the old tie at 105.
         let mut e = Elevation::new("Pier", vec![(0., 0.), (150., 0.), (150., 200.), (0., 200.)]);
-        e.existing_ties
-            .push(crate::elevation::ExistingTie { at: (75., 105.), form: crate::elevation::TieForm::Other });
+        e.existing_ties.push(crate::elevation::ExistingTie {
+            at: (75., 105.),
+            form: crate::elevation::TieForm::Other,
+            ..Default::default()
+        });
         let f = broken(Rule::Coverage, &e, &[]);
         assert!(
             f.message.contains("the best is 30 mm from the one at (75, 105), and 100 is asked for"),

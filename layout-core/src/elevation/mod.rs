@@ -4,16 +4,29 @@
 //! default. Lengths in mm, x to the right, y up, seen from outside; y = 0 is the datum of the
 //! elevation.
 
+mod existing;
+mod exposure;
 mod faults;
 mod outside;
+mod pricing;
 mod rings;
 mod rule_choice;
+mod site_tests;
+mod substrate;
 mod validate;
 mod validate_rules;
 
+pub use existing::{ExistingTie, TieForm};
+pub use exposure::{Exposure, GivenPressure, InternalPressure, Terrain, TieResistance};
 pub use faults::{Fault, FaultKind, Place};
+pub use pricing::Rates;
 pub use rings::{outline_sides, shape_bounds, shape_ring};
 pub use rule_choice::{CustomEdges, CustomRules, RuleChoice, RuleFile};
+pub use site_tests::{LeafName, SiteTests, TestArea, TestResult, TestScheme};
+pub use substrate::{
+    CavityReading, Condition, DeclaredFixing, Environment, Insulation, Leaf, Material, Substrate, Treatment,
+    Voids,
+};
 pub use validate::validate;
 
 use serde::{Deserialize, Serialize};
@@ -50,6 +63,9 @@ pub struct Project {
     /// Notes printed on the summary sheet.
     #[serde(default)]
     pub notes: Vec<String>,
+    /// Rates to price the work by.
+    #[serde(default)]
+    pub rates: Option<Rates>,
     /// The elevations, in drawing order.
     pub elevations: Vec<Elevation>,
 }
@@ -69,6 +85,7 @@ impl Default for Project {
             drawn_by: String::new(),
             revision: first_revision(),
             notes: Vec::new(),
+            rates: None,
             elevations: Vec::new(),
         }
     }
@@ -119,6 +136,15 @@ pub struct Elevation {
     /// Whether rows of long plain stretches are staggered.
     #[serde(default)]
     pub pattern: Pattern,
+    /// Wind and the resistance of the ties.
+    #[serde(default)]
+    pub exposure: Option<Exposure>,
+    /// What the wall is made of.
+    #[serde(default)]
+    pub substrate: Option<Substrate>,
+    /// Pull tests.
+    #[serde(default)]
+    pub tests: Option<SiteTests>,
 }
 
 fn yes() -> bool {
@@ -144,6 +170,9 @@ impl Elevation {
             rules: RuleChoice::default(),
             style: Style::default(),
             pattern: Pattern::default(),
+            exposure: None,
+            substrate: None,
+            tests: None,
         }
     }
 }
@@ -318,60 +347,6 @@ pub struct MovementJoint {
     pub from: f64,
     /// Upper end.
     pub to: f64,
-}
-
-/// An old tie that was found in the wall.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct ExistingTie {
-    /// Where it is.
-    pub at: Point,
-    /// What it is.
-    #[serde(default)]
-    pub form: TieForm,
-}
-
-/// Shape of an old tie.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash, Serialize, Deserialize)]
-pub enum TieForm {
-    /// Fishtailed strip with a vertical twist.
-    VerticalTwist,
-    /// Flat strip.
-    FlatStrip,
-    /// Butterfly of wire.
-    WireButterfly,
-    /// Double triangle of wire.
-    WireDoubleTriangle,
-    /// Something else.
-    Other,
-    /// Not known.
-    #[default]
-    Unknown,
-}
-
-impl TieForm {
-    /// All forms, in the order of the file format.
-    pub const ALL: [Self; 6] = [
-        Self::VerticalTwist,
-        Self::FlatStrip,
-        Self::WireButterfly,
-        Self::WireDoubleTriangle,
-        Self::Other,
-        Self::Unknown,
-    ];
-
-    /// The trade's words for it.
-    #[must_use]
-    pub fn words(self) -> &'static str {
-        match self {
-            Self::VerticalTwist => "vertical twist",
-            Self::FlatStrip => "flat strip",
-            Self::WireButterfly => "wire butterfly",
-            Self::WireDoubleTriangle => "wire double triangle",
-            Self::Other => "other",
-            Self::Unknown => "unknown",
-        }
-    }
 }
 
 /// Courses of the wall, and where on them a tie goes.

@@ -13,13 +13,13 @@ use crate::units::{ANYWHERE_STEP, DISTANCE_TOLERANCE, EPSILON};
 const GAUGE: std::ops::RangeInclusive<f64> = 20.0..=2000.0;
 
 /// An elevation that would need more ties than this is refused: the unit is wrong.
-const MOST_TIES: f64 = 1e5;
+const MOST_TIES: f64 = 2.5e6;
 
 /// An elevation wider than this is refused likewise, mm.
-const WIDEST: f64 = 1e6;
+const WIDEST: f64 = 5e6;
 
 /// An elevation with more heights to try than this is refused likewise.
-const MOST_ROWS: f64 = 20_000.0;
+const MOST_ROWS: f64 = 40_000.0;
 
 /// Everything wrong with an elevation, in the order of the file's fields.
 ///

@@ -62,6 +62,12 @@ impl Bays {
         self.bays.get(self.bay_at(p.0)).is_some_and(|b| b.contains(p))
     }
 
+    /// Area of masonry between two x and two heights, mm2.
+    #[must_use]
+    pub fn area_within(&self, x: (f64, f64), y: (f64, f64)) -> f64 {
+        self.bays.iter().map(|b| b.area_within(x, y)).sum()
+    }
+
     /// Lowest and highest point of the masonry, mm; `None` where there is none.
     #[must_use]
     pub fn height_range(&self) -> Option<(f64, f64)> {

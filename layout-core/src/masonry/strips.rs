@@ -185,6 +185,36 @@ impl Strips {
     pub fn contains(&self, p: Point) -> bool {
         self.cell_at(p).is_some()
     }
+
+    /// Area of masonry between two x and two heights, mm2.
+    #[must_use]
+    pub fn area_within(&self, x: (f64, f64), y: (f64, f64)) -> f64 {
+        let mut sum = 0.0;
+        for cell in &self.cells {
+            let strip = self.strips[cell.strip as usize];
+            let (y0, y1) = (strip.y0.max(y.0), strip.y1.min(y.1));
+            if y1 - y0 <= 0.0 || cell.right() <= x.0 || cell.left() >= x.1 {
+                continue;
+            }
+            let at = |a: f64, b: f64, y: f64| a + (b - a) * ((y - strip.y0) / (strip.y1 - strip.y0));
+            // A slanting side may cross a limit: between the heights where it does, the width is linear.
+            let mut cuts = vec![y0, y1];
+            for (a, b) in [(cell.l0, cell.l1), (cell.r0, cell.r1)] {
+                for limit in [x.0, x.1] {
+                    if (a < limit) != (b < limit) && limit.is_finite() {
+                        cuts.push((strip.y0 + (limit - a) / (b - a) * (strip.y1 - strip.y0)).clamp(y0, y1));
+                    }
+                }
+            }
+            cuts.sort_by(f64::total_cmp);
+            let width = |y: f64| {
+                let (l, r) = (at(cell.l0, cell.l1, y), at(cell.r0, cell.r1, y));
+                (r.min(x.1) - l.max(x.0)).max(0.0)
+            };
+            sum += cuts.windows(2).map(|p| (p[1] - p[0]) * width(f64::midpoint(p[0], p[1]))).sum::<f64>();
+        }
+        sum
+    }
 }
 
 fn low(s: &BoundarySegment) -> f64 {

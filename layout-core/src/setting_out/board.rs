@@ -4,18 +4,27 @@
 //! the served area of any tie is made of whole cells, cut only at its left and right limit. Each cell
 //! keeps the ties that serve it in order of x, each edge those that count for it in order of place.
 
+mod cells;
 mod edges;
 mod reach;
 mod room;
+mod shelf;
 
-use super::standing::Standing;
-use crate::elevation::{Elevation, Fix, Pattern, shape_bounds};
-use crate::masonry::{Edge, Intervals, Masonry, Strips, edges};
-use crate::rules::RuleSet;
-use crate::units::{ANYWHERE_STEP, EPSILON, SLIVER};
+use std::ops::Range;
+
+use cells::Cells;
+use shelf::Shelf;
+
+use super::site::{Site, Window};
+use crate::elevation::{Pattern, Style};
+use crate::masonry::{BoundarySegment, Edge, Intervals, Masonry, Measure};
+use crate::units::{EPSILON, SLIVER};
 
 /// Gaps narrower than this are left alone: no sliver that counts fits in, mm.
 pub(super) const LEAST_GAP: f64 = SLIVER - 0.5;
+
+/// Strips lower than this are left alone, likewise, mm.
+pub(super) const LEAST_HEIGHT: f64 = SLIVER - 0.1;
 
 /// A height at which ties may stand.
 #[derive(Clone)]
@@ -25,6 +34,8 @@ pub(super) struct Row {
     pub runs: Intervals,
     /// Strips that a tie on this row can serve.
     pub strips: (usize, usize),
+    /// The cells it runs through.
+    across: cells::Across,
     /// Edges a tie on this row can count for, and from where; from the left.
     pub near: Vec<Near>,
     /// Width of the widest of `near`, mm.
@@ -72,6 +83,8 @@ pub(super) struct EdgeState {
     pub edge: Edge,
     /// Rows a tie that counts for it can stand on, from below.
     pub rows: Vec<usize>,
+    /// For each of those its place among what is near the row.
+    near: Vec<u32>,
     /// Places served, in order, with the tie.
     pub served: Vec<(f64, u32)>,
 }
@@ -91,6 +104,9 @@ impl EdgeState {
     }
 }
 
+/// A cell and the part of it that a row reaches, from where to where.
+pub(super) type Column = (u32, f64, f64);
+
 #[derive(Clone)]
 pub(super) struct Board<'a> {
     pub masonry: &'a Masonry,
@@ -100,24 +116,40 @@ pub(super) struct Board<'a> {
     pub between: f64,
     /// The left end of the wall, from which ties are measured.
     pub datum: f64,
+    /// Width of the wall, mm.
+    pub width: f64,
+    /// The lowest point of the wall, mm.
+    pub base: f64,
+    /// The lowest height of the wall at which a tie may stand anywhere, mm.
+    pub foot: f64,
+    /// Main rows stand from here, up to but not including here, mm.
+    pub own: (f64, f64),
+    /// The strips that have to be served.
+    pub duty: Range<u32>,
+    /// Whether a layout that is easy to mark out is wanted, and may have a few more ties, rather than the fewest.
+    pub even: bool,
     /// Whether rows of long plain stretches are staggered.
     pub staggered: bool,
     /// Step between candidate heights, mm.
     pub pitch: f64,
-    pub strips: Strips,
+    pub strips: Cells,
+    /// For each strip whether what is open in it is too low to count.
+    pub spared: Vec<bool>,
     pub rows: Vec<Row>,
     pub ties: Vec<BoardTie>,
     pub on_row: Vec<Vec<(f64, u32)>>,
-    pub serving: Vec<Vec<(f64, u32)>>,
+    pub serving: Shelf,
     pub edges: Vec<EdgeState>,
-    /// For each row and each cell it reaches straight up or down, from where to where.
-    pub columns: Vec<Vec<(u32, f64, f64)>>,
+    /// For each row and each cell it reaches straight up or down, from where to where; as far as asked for.
+    columns: Vec<Option<Vec<Column>>>,
     /// Attempts left to move ties that stand in the way: bounds the work on walls that cannot be done.
     pub swaps_left: u32,
     /// Failed searches for a place left, likewise.
     pub misses_left: u32,
     visited: Vec<u32>,
     visit: u32,
+    /// Kept for [`Self::reach`].
+    found: Vec<u32>,
 }
 
 /// Places are rounded to twice this, mm: edges keep it in hand.
@@ -130,66 +162,79 @@ const SWAPS: u32 = 400;
 const MISSES: u32 = 4000;
 
 impl<'a> Board<'a> {
-    /// A board with the pinned ties on it. `h` and `v` are the field spacing to set out by, mm.
-    pub(super) fn new(elevation: &Elevation, masonry: &'a Masonry, rules: &RuleSet, h: f64, v: f64) -> Self {
-        let standing = Standing::new(elevation, masonry, rules);
-        let mut rows: Vec<Row> = heights(elevation, masonry, rules)
-            .into_iter()
-            .map(|y| Row { y, runs: standing.at(y), strips: (0, 0), near: Vec::new(), widest: 0.0 })
-            .filter(|r| !r.runs.is_empty())
+    /// A board over some heights of a wall, with the pinned ties on it. `h` and `v` are the field spacing to
+    /// set out by, mm.
+    pub(super) fn new(site: &Site<'a>, h: f64, v: f64, window: &Window) -> Self {
+        let mut rows = rows(site, window);
+        let cuts: Vec<f64> = rows
+            .iter()
+            .flat_map(|r| [r.y - v / 2.0, r.y + v / 2.0])
+            .chain([window.duty.0, window.duty.1])
+            .filter(|y| y.is_finite())
             .collect();
-        let fixed = elevation.fixed_ties();
-        for &(_, y) in &fixed {
-            if !rows.iter().any(|r| (r.y - y).abs() < 1e-9) {
-                rows.push(Row { y, runs: Intervals::empty(), strips: (0, 0), near: Vec::new(), widest: 0.0 });
-            }
-        }
-        rows.sort_by(|a, b| a.y.total_cmp(&b.y));
-        let cuts: Vec<f64> = rows.iter().flat_map(|r| [r.y - v / 2.0, r.y + v / 2.0]).collect();
-        let strips = Strips::new(&masonry.boundary.segments, &cuts);
+        let reached = (window.rows.0 - v / 2.0, window.rows.1 + v / 2.0);
+        let marks: Vec<f64> = rows.iter().map(|r| r.y).collect();
+        let (strips, across) = cells(site.masonry, &cuts, &marks, reached);
         let middles: Vec<f64> = strips.strips.iter().map(|s| f64::midpoint(s.y0, s.y1)).collect();
-        for r in &mut rows {
+        for (r, across) in rows.iter_mut().zip(across) {
+            r.across = across;
             r.strips = (
                 middles.partition_point(|&m| m < r.y - v / 2.0),
                 middles.partition_point(|&m| m < r.y + v / 2.0),
             );
         }
-        let within = rules.edges.as_ref().map_or(0.0, |e| e.within.value - ROUNDING);
+        let spared = spared(&strips);
+        let duty = middles.partition_point(|&m| m < window.duty.0) as u32
+            ..middles.partition_point(|&m| m < window.duty.1) as u32;
         let mut board = Self {
-            masonry,
+            masonry: site.masonry,
             half_h: h / 2.0,
             half_v: v / 2.0,
-            within,
-            between: rules.between.value,
-            datum: masonry.rings.iter().flatten().map(|p| p.0).fold(f64::INFINITY, f64::min),
-            staggered: elevation.pattern == Pattern::Staggered,
-            pitch: if elevation.coursing.fix == Fix::Anywhere {
-                ANYWHERE_STEP
-            } else {
-                elevation.coursing.gauge
-            },
+            within: site.rules.edges.as_ref().map_or(0.0, |e| e.within.value - ROUNDING),
+            between: site.rules.between.value,
+            datum: site.datum,
+            width: site.width,
+            base: site.base,
+            foot: site.foot,
+            own: window.own,
+            duty,
+            even: site.elevation.style == Style::Even,
+            staggered: site.elevation.pattern == Pattern::Staggered,
+            pitch: site.pitch,
             on_row: vec![Vec::new(); rows.len()],
-            serving: vec![Vec::new(); strips.cells.len()],
+            serving: Shelf::new(strips.cells.iter().map(|c| (c.left(), c.right()))),
             visited: vec![0; strips.cells.len()],
             visit: 0,
+            found: Vec::new(),
             swaps_left: SWAPS,
             misses_left: MISSES,
-            columns: Vec::new(),
+            columns: vec![None; rows.len()],
             strips,
+            spared,
             rows,
             ties: Vec::new(),
             edges: Vec::new(),
         };
-        if let Some(rule) = &rules.edges {
-            board.note_edges(edges(masonry, elevation, rule));
-        }
-        board.note_columns();
-        for &(x, y) in &fixed {
-            if let Some(row) = board.rows.iter().position(|r| (r.y - y).abs() < 1e-9) {
+        board.note_edges(site, window);
+        for &(x, y) in site.fixed_within(window.rows) {
+            if let Some(row) = board.row_at(y) {
                 board.add(row, x, true);
             }
         }
         board
+    }
+
+    /// The row at a height.
+    pub(super) fn row_at(&self, y: f64) -> Option<usize> {
+        let at = self.rows.partition_point(|r| r.y <= y - 1e-9);
+        self.rows.get(at).is_some_and(|r| (r.y - y).abs() < 1e-9).then_some(at)
+    }
+
+    /// From where on a row a tie counts for an edge, if it does anywhere.
+    pub(super) fn near(&self, row: usize, edge: usize) -> Option<&Near> {
+        let state = &self.edges[edge];
+        let at = state.rows.binary_search(&row).ok()?;
+        self.rows[row].near.get(state.near[at] as usize)
     }
 
     /// Ties on the board.
@@ -203,7 +248,7 @@ impl<'a> Board<'a> {
         let holds = !pinned || self.masonry.holds((x, self.rows[row].y));
         let cells = if holds { self.reach(row, x) } else { Vec::new() };
         for &c in &cells {
-            insert(&mut self.serving[c as usize], x, id);
+            self.serving.insert(c, x, id);
         }
         insert(&mut self.on_row[row], x, id);
         let edges = if holds { self.counts_for(row, x, pinned) } else { Vec::new() };
@@ -216,29 +261,117 @@ impl<'a> Board<'a> {
 
     /// Takes a tie off the board.
     pub(super) fn remove(&mut self, id: u32) {
-        let tie = self.ties[id as usize].clone();
-        self.ties[id as usize].alive = false;
-        for c in tie.cells {
-            delete(&mut self.serving[c as usize], tie.x, id);
+        let tie = &mut self.ties[id as usize];
+        tie.alive = false;
+        for &c in &tie.cells {
+            self.serving.delete(c, tie.x, id);
         }
         delete(&mut self.on_row[tie.row], tie.x, id);
-        for (e, place) in tie.edges {
+        for &(e, place) in &tie.edges {
             delete(&mut self.edges[e].served, place, id);
         }
     }
 
+    /// Slides a tie along its row, if there is room and it serves the same cells and counts for the same edges from there;
+    /// whether it does.
+    pub(super) fn slide(&mut self, id: u32, x: f64) -> bool {
+        let tie = &self.ties[id as usize];
+        let (row, from, y) = (tie.row, tie.x, self.rows[tie.row].y);
+        let same_edges = tie.edges.len() == self.rows[row].counting(x).count()
+            && tie.edges.iter().all(|&(e, place)| {
+                let measured = self.edges[e].edge.measure;
+                let keeps = measured == Measure::Level || (measured == Measure::Height && place == y);
+                keeps && self.near(row, e).is_some_and(|n| n.runs.contains(x))
+            });
+        if !same_edges || !self.is_free_but(Some(id), row, x) {
+            return false;
+        }
+        let cells = self.take_reach(row, x);
+        let tie = &self.ties[id as usize];
+        let same = cells.len() == tie.cells.len()
+            && tie.cells.iter().all(|&c| self.visited[c as usize] == self.visit);
+        self.found = cells;
+        if same {
+            for &c in &tie.cells {
+                self.serving.shift(c, from, x, id);
+            }
+            shift(&mut self.on_row[row], from, x, id);
+            self.ties[id as usize].x = x;
+        }
+        same
+    }
+
     /// Puts a tie that was taken off back where it was.
     pub(super) fn put_back(&mut self, id: u32) {
-        let tie = self.ties[id as usize].clone();
-        self.ties[id as usize].alive = true;
-        for c in tie.cells {
-            insert(&mut self.serving[c as usize], tie.x, id);
+        let tie = &mut self.ties[id as usize];
+        tie.alive = true;
+        for &c in &tie.cells {
+            self.serving.insert(c, tie.x, id);
         }
         insert(&mut self.on_row[tie.row], tie.x, id);
-        for (e, place) in tie.edges {
+        for &(e, place) in &tie.edges {
             insert(&mut self.edges[e].served, place, id);
         }
     }
+}
+
+/// Strips too low for a sliver that counts to fit in, no two of them next to each other.
+fn spared(strips: &Cells) -> Vec<bool> {
+    let mut out = Vec::with_capacity(strips.strips.len());
+    for s in &strips.strips {
+        out.push(s.y1 - s.y0 < LEAST_HEIGHT && out.last() != Some(&true));
+    }
+    out
+}
+
+/// The rows of a window: where ties may stand, and where pinned ones do.
+fn rows(site: &Site<'_>, window: &Window) -> Vec<Row> {
+    let row = |y: f64, runs: Intervals| Row {
+        y,
+        runs,
+        strips: (0, 0),
+        across: [(0, 0); 2],
+        near: Vec::new(),
+        widest: 0.0,
+    };
+    let inside = |y: f64| window.rows.0 <= y && y <= window.rows.1;
+    let from = site.heights.partition_point(|&y| y < window.rows.0);
+    let mut rows: Vec<Row> = site.heights[from..]
+        .iter()
+        .take_while(|&&y| inside(y))
+        .map(|&y| row(y, site.standing.at(y)))
+        .filter(|r| !r.runs.is_empty())
+        .collect();
+    let mut pinned: Vec<f64> = site.fixed_within(window.rows).iter().map(|p| p.1).collect();
+    pinned.dedup_by(|b, a| *b - *a < 1e-9);
+    let known = rows.len();
+    for y in pinned {
+        let at = rows[..known].partition_point(|r| r.y <= y - 1e-9);
+        if at == known || (rows[at].y - y).abs() >= 1e-9 {
+            rows.push(row(y, Intervals::empty()));
+        }
+    }
+    rows.sort_by(|a, b| a.y.total_cmp(&b.y));
+    rows
+}
+
+/// The masonry between two heights cut at others, and its cells at the heights `marks`.
+fn cells(
+    masonry: &Masonry,
+    cuts: &[f64],
+    marks: &[f64],
+    (low, high): (f64, f64),
+) -> (Cells, Vec<cells::Across>) {
+    let boundary = &masonry.boundary;
+    let whole = masonry.height_range().is_none_or(|r| low <= r.0 && r.1 <= high);
+    if whole {
+        return Cells::new(&boundary.segments, cuts, marks, (low, high));
+    }
+    let mut about: Vec<u32> = boundary.near((f64::MIN, low), (f64::MAX, high)).collect();
+    about.sort_unstable();
+    about.dedup();
+    let about: Vec<BoundarySegment> = about.into_iter().map(|i| boundary.segments[i as usize]).collect();
+    Cells::new(&about, cuts, marks, (low, high))
 }
 
 fn insert(list: &mut Vec<(f64, u32)>, x: f64, id: u32) {
@@ -246,35 +379,26 @@ fn insert(list: &mut Vec<(f64, u32)>, x: f64, id: u32) {
     list.insert(at, (x, id));
 }
 
+/// Moves an entry of a sorted list.
+fn shift(list: &mut [(f64, u32)], from: f64, to: f64, id: u32) {
+    let mut at = list.partition_point(|t| (t.0, t.1) < (from, id));
+    if list.get(at).is_none_or(|t| t.1 != id) {
+        return;
+    }
+    list[at].0 = to;
+    while at > 0 && (to, id) < list[at - 1] {
+        list.swap(at, at - 1);
+        at -= 1;
+    }
+    while at + 1 < list.len() && list[at + 1] < (to, id) {
+        list.swap(at, at + 1);
+        at += 1;
+    }
+}
+
 fn delete(list: &mut Vec<(f64, u32)>, x: f64, id: u32) {
     let from = list.partition_point(|t| t.0 < x);
     if let Some(i) = list[from..].iter().position(|t| t.1 == id) {
         list.remove(from + i);
     }
-}
-
-/// The heights ties may stand at, from below.
-fn heights(elevation: &Elevation, masonry: &Masonry, rules: &RuleSet) -> Vec<f64> {
-    let Some((low, high)) = masonry.height_range() else { return Vec::new() };
-    let c = elevation.coursing;
-    if c.fix != Fix::Anywhere {
-        let first = ((low - c.first_bed) / c.gauge).floor() as i64 - 1;
-        let last = ((high - c.first_bed) / c.gauge).ceil() as i64 + 1;
-        return (first..=last).map(|k| c.height(k)).filter(|y| (low..=high).contains(y)).collect();
-    }
-    // Whole steps from the base, and the heights that just clear a level side or a keep-out.
-    let steps = ((high - low) / ANYWHERE_STEP) as i64;
-    let mut ys: Vec<f64> = (0..=steps).map(|i| low + i as f64 * ANYWHERE_STEP).collect();
-    let d = rules.edge_distance.value;
-    for s in masonry.boundary.segments.iter().filter(|s| s.a.1 == s.b.1) {
-        ys.extend([s.a.1 - d, s.a.1 + d]);
-    }
-    for k in &elevation.keep_outs {
-        let (_, lower, _, upper) = shape_bounds(&k.shape);
-        ys.extend([lower - k.clearance, upper + k.clearance]);
-    }
-    ys.retain(|y| (low..=high).contains(y));
-    ys.sort_by(f64::total_cmp);
-    ys.dedup_by(|b, a| *b - *a < 1e-3);
-    ys
 }

@@ -1,9 +1,11 @@
-//! A long plain stretch of a row: ties at even steps, every other row staggered.
+//! A long plain stretch of a row: ties at the full spacing on a ladder that starts at the wall's datum edge, every
+//! other row staggered.
 //!
-//! The fewest ties that serve a stretch are at the full spacing from its left end; what the last one
-//! reaches beyond the right end is slack. A staggered row is set back by half the spacing: within the
-//! slack where that will do, else with one tie more, where the stretch is long enough that this costs no
-//! more than a twentieth.
+//! The ladder is the same for every stretch of a row, so that dimensions are regular from one datum, and a window that
+//! moves a little moves only the ties next to it. The fewest ties that serve a stretch stand at the full spacing from
+//! its left end; what the last one reaches beyond the right end is slack. Where the ladder needs no more ties than
+//! that, it is taken; where it needs one more, only in a stretch long enough for one tie to matter little. A short one
+//! is served from its left end, at a round dimension as far as the slack allows.
 
 use super::board::Board;
 use crate::units::EPSILON;
@@ -11,14 +13,17 @@ use crate::units::EPSILON;
 /// Fewest ties that make a chain.
 const LEAST: f64 = 3.0;
 
-/// A staggered row may have one tie more than the fewest where those are at least this many: with every
-/// other row staggered, a twentieth more ties.
-const LEAST_FOR_ONE_MORE: f64 = 10.0;
+/// A stretch may have one tie more than the fewest for the sake of the ladder where those are at least this many.
+const LEAST_FOR_ONE_MORE: f64 = 3.0;
 
-/// Chains begin at a multiple of this from the datum edge where there is slack for it, mm.
-const ROUND: f64 = 25.0;
+/// The ladder of staggered rows is set back by half the spacing, even if that costs a tie, where a row across the whole
+/// wall has at least so many.
+const LEAST_TO_SET_BACK: f64 = 10.0;
 
-/// Lays a chain on a row from `from` to `to`, if the stretch is long and every tie of it can stand.
+/// A chain off the ladder begins at a multiple of the first of these from the datum edge that the slack allows, mm.
+const ROUND: [f64; 4] = [450.0, 225.0, 75.0, 25.0];
+
+/// Lays a chain on a row from `from` to `to`, as far as the stretch is long and its ties can stand.
 pub(super) fn lay(board: &mut Board<'_>, row: usize, from: f64, to: f64) {
     let h = 2.0 * board.half_h;
     let fewest = ((to - from - EPSILON) / h).ceil();
@@ -26,25 +31,30 @@ pub(super) fn lay(board: &mut Board<'_>, row: usize, from: f64, to: f64) {
         return;
     }
     let slack = fewest * h - (to - from);
-    let (count, back) = if !board.staggered || !is_set_back(board, row) {
-        (fewest, 0.0)
-    } else if slack >= board.half_h || fewest < LEAST_FOR_ONE_MORE {
-        (fewest, slack.min(board.half_h))
+    let on_ladder = rung_before(board, row, from + board.half_h);
+    let needed = ((to - EPSILON - (on_ladder - board.half_h)) / h).ceil();
+    if board.even && fewest >= LEAST_FOR_ONE_MORE {
+        lay_inner(board, row, (from, to), on_ladder);
+    } else if needed <= fewest {
+        lay_whole(board, row, (from, to), on_ladder, needed as usize);
     } else {
-        (fewest + 1.0, board.half_h)
-    };
-    // What slack is left brings the first tie to a round dimension, and so the others.
-    let first = from + board.half_h - back;
-    let odd = (first - board.datum).rem_euclid(ROUND);
-    let first = if odd <= count * h - (to - from) - back { first - odd } else { first };
-    let mut places = Vec::with_capacity(count as usize);
-    for i in 0..count as usize {
+        let last = from + board.half_h;
+        let first = round(board, last, slack).next().unwrap_or(last);
+        lay_whole(board, row, (from, to), first, fewest as usize);
+    }
+}
+
+/// A whole chain, if every tie of it can stand; the end ones may give way a little.
+fn lay_whole(board: &mut Board<'_>, row: usize, (from, to): (f64, f64), first: f64, count: usize) {
+    let h = 2.0 * board.half_h;
+    let mut places = Vec::with_capacity(count);
+    for i in 0..count {
         let wish = first + i as f64 * h;
         // The ends of the wall keep their distance; the next tie reaches back far enough only from there.
         let reach = board.half_h - EPSILON;
         let free = board.free(row, wish - reach, wish + reach);
         let Some(x) = nearest(&free.0, wish) else { return };
-        let end = i == 0 || i + 1 == count as usize;
+        let end = i == 0 || i + 1 == count;
         if (x - wish).abs() > EPSILON && !end {
             return;
         }
@@ -66,15 +76,54 @@ pub(super) fn lay(board: &mut Board<'_>, row: usize, from: f64, to: f64) {
     }
 }
 
+/// The ties of a chain that serve nothing but the stretch; its ends are left to be served one by one.
+fn lay_inner(board: &mut Board<'_>, row: usize, (from, to): (f64, f64), on_ladder: f64) {
+    let h = 2.0 * board.half_h;
+    let mut x = if on_ladder - board.half_h < from - EPSILON { on_ladder + h } else { on_ladder };
+    while x + board.half_h <= to + EPSILON {
+        if board.free(row, x, x).contains(x) {
+            let id = board.add(row, x, false);
+            board.ties[id as usize].in_chain = true;
+        }
+        x += h;
+    }
+}
+
+/// The round dimensions up to `slack` before `last`, the roundest first.
+pub(super) fn round(board: &Board<'_>, last: f64, slack: f64) -> impl Iterator<Item = f64> {
+    let datum = board.datum;
+    ROUND
+        .iter()
+        .map(move |&step| datum + ((last + EPSILON - datum) / step).floor() * step)
+        .filter(move |x| last - x <= slack)
+}
+
+/// The last rung of a row's ladder at or before a place.
+pub(super) fn rung_before(board: &Board<'_>, row: usize, last: f64) -> f64 {
+    let (h, foot) = (2.0 * board.half_h, ladder(board, row));
+    ((last + EPSILON - foot) / h).floor() * h + foot
+}
+
 fn nearest(free: &[(f64, f64)], wish: f64) -> Option<f64> {
     free.iter()
         .map(|&(lo, hi)| wish.clamp(lo, hi))
         .min_by(|a, b| (a - wish).abs().total_cmp(&(b - wish).abs()))
 }
 
+/// A rung of the ladder of a row, mm: half a spacing from the datum edge, less on a row that is set back.
+fn ladder(board: &Board<'_>, row: usize) -> f64 {
+    let h = 2.0 * board.half_h;
+    let plain = board.datum + board.half_h;
+    if !board.staggered || !is_set_back(board, row) {
+        return plain;
+    }
+    let across = ((board.width - EPSILON) / h).ceil();
+    let slack = across * h - board.width;
+    plain - if across < LEAST_TO_SET_BACK { slack.min(board.half_h) } else { board.half_h }
+}
+
 /// Whether a row is one of those set back: every other one of the rows at the full spacing in whole courses.
 fn is_set_back(board: &Board<'_>, row: usize) -> bool {
-    let first = board.rows.iter().find(|r| !r.runs.is_empty()).map_or(0.0, |r| r.y);
     let courses = (2.0 * board.half_v / board.pitch + EPSILON).floor().max(1.0);
-    ((board.rows[row].y - first) / (courses * board.pitch)).round() as i64 % 2 != 0
+    ((board.rows[row].y - board.foot) / (courses * board.pitch)).round() as i64 % 2 != 0
 }

@@ -57,7 +57,7 @@ pub(super) fn run(board: &mut Board<'_>, fewest: usize) {
                 return;
             }
             // Still as far from the others as it was, those just added among them?
-            if distance_to_ties(board, row, x) >= apart - 1e-6 && board.free(row, x, x).contains(x) {
+            if distance_to_ties(board, row, x) >= apart - 1e-6 && board.is_free(row, x) {
                 board.add(row, x, false);
                 count += 1;
             }

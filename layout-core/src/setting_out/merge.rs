@@ -1,10 +1,10 @@
-//! Two ties become one where one will do; three become two.
+//! Two ties become one where one will do.
 //!
 //! Neighbouring ties are taken off together. What is then open, stretches of cells and gaps of edges, is
 //! what the fewer have to serve; if they can, the count is down by one.
 
 use super::board::{Board, LEAST_GAP};
-use crate::masonry::Measure;
+use crate::masonry::{Intervals, Measure};
 use crate::units::EPSILON;
 
 /// What is open once some ties are off.
@@ -41,6 +41,11 @@ impl Alone {
 /// Makes one tie of two wherever that can be done.
 pub(super) fn pairs(board: &mut Board<'_>) {
     let mut known: Vec<Alone> = (0..board.ties.len() as u32).map(|id| alone(board, id)).collect();
+    // For each tie how many pairs had been made one when something last changed about it, and when all its
+    // pairs were last tried: a pair is not tried again where nothing has changed.
+    let mut changed = vec![0u32; board.ties.len()];
+    let mut tried: Vec<Option<u32>> = vec![None; board.ties.len()];
+    let mut made = 0;
     let mut next = 0;
     while next < board.ties.len() {
         let id = next as u32;
@@ -49,53 +54,40 @@ pub(super) fn pairs(board: &mut Board<'_>) {
             continue;
         }
         let mine = known[id as usize];
+        tried[id as usize] = Some(made);
         if !fits(board, mine) {
             continue;
         }
-        let close = neighbours(board, id, |other| fits(board, mine.with(known[other as usize])));
+        let close = neighbours(board, id, |other| {
+            let vain = tried[other as usize]
+                .is_some_and(|at| at >= changed[id as usize] && at >= changed[other as usize]);
+            !vain && fits(board, mine.with(known[other as usize]))
+        });
         let done = |board: &mut Board<'_>, other: u32| {
-            edges_allow(board, id, other) && exchange(board, &[id, other], 1)
+            one_may_do(board, id, other, mine.with(known[other as usize])) && exchange(board, &[id, other], 1)
         };
         if let Some(&other) = close.iter().find(|&&other| done(board, other)) {
+            made += 1;
             // What the ties about these two serve alone is another matter now.
             known.resize(board.ties.len(), Alone::NOTHING);
+            changed.resize(board.ties.len(), made);
+            tried.resize(board.ties.len(), None);
             let mut about = neighbours(board, id, |_| true);
             about.extend(neighbours(board, other, |_| true));
             about.push(board.ties.len() as u32 - 1);
             for tie in about {
                 known[tie as usize] = alone(board, tie);
+                changed[tie as usize] = made;
             }
         }
         known.resize(board.ties.len(), Alone::NOTHING);
+        changed.resize(board.ties.len(), made);
+        tried.resize(board.ties.len(), None);
     }
 }
-
-/// Makes two ties of three wherever that can be done.
-pub(super) fn triples(board: &mut Board<'_>) {
-    let mut next = 0;
-    while next < board.ties.len() {
-        let id = next as u32;
-        next += 1;
-        if !board.ties[id as usize].alive || board.ties[id as usize].pinned {
-            continue;
-        }
-        let mut close = neighbours(board, id, |_| true);
-        close.truncate(MOST_CLOSE);
-        'cluster: for i in 0..close.len() {
-            for j in i + 1..close.len() {
-                if exchange(board, &[id, close[i], close[j]], 2) {
-                    break 'cluster;
-                }
-            }
-        }
-    }
-}
-
-/// Neighbours of a tie that are looked at for making two of three.
-const MOST_CLOSE: usize = 7;
 
 /// Ties that are not pinned and whose served areas meet a tie's, the nearest first.
-fn neighbours(board: &Board<'_>, id: u32, wanted: impl Fn(u32) -> bool) -> Vec<u32> {
+pub(super) fn neighbours(board: &Board<'_>, id: u32, wanted: impl Fn(u32) -> bool) -> Vec<u32> {
     let tie = &board.ties[id as usize];
     let y = board.rows[tie.row].y;
     let mut out: Vec<(f64, u32)> = Vec::new();
@@ -135,35 +127,90 @@ fn fits(board: &Board<'_>, a: Alone) -> bool {
         })
 }
 
-/// Whether one tie could count for the edges that need either of two, as far as their places tell.
-fn edges_allow(board: &Board<'_>, a: u32, b: u32) -> bool {
-    let needed = |id: u32| {
-        let tie = &board.ties[id as usize];
-        tie.edges.iter().filter(move |&&(e, _)| !super::reduce::edge_spares(board, e, id))
+/// Whether there may be a place for one tie that serves what two alone serve, `open`, and the edges that
+/// need either.
+fn one_may_do(board: &Board<'_>, a: u32, b: u32, open: Alone) -> bool {
+    let mut needed: [usize; MOST_EDGES] = [0; MOST_EDGES];
+    let mut count = 0;
+    // Heights from which it would serve what is open on the edges.
+    let (mut low, mut high) = (f64::NEG_INFINITY, f64::INFINITY);
+    for id in [a, b] {
+        for &(e, _) in &board.ties[id as usize].edges {
+            if needed[..count].contains(&e) || super::reduce::edge_spares(board, e, id) {
+                continue;
+            }
+            if board.edges[e].edge.measure == Measure::Height {
+                let (from, to) = open_without(board, e, a, b);
+                let half = board.edges[e].half();
+                low = low.max(to - half);
+                high = high.min(from + half);
+            }
+            if count < MOST_EDGES {
+                needed[count] = e;
+                count += 1;
+            }
+        }
+    }
+    let (left, right) = if open.low == usize::MAX {
+        (f64::NEG_INFINITY, f64::INFINITY)
+    } else {
+        (open.right - board.half_h - HAIR, open.left + board.half_h + HAIR)
     };
-    let both = |e: usize| {
-        // What is open on an edge once both are off.
-        let state = &board.edges[e];
-        let left = || state.served.iter().filter(|s| s.1 != a && s.1 != b).map(|s| s.0);
-        let of = |id: u32| board.ties[id as usize].edges.iter().filter(move |t| t.0 == e).map(|t| t.1);
-        let places = || of(a).chain(of(b));
-        let (low, high) =
-            (places().fold(f64::INFINITY, f64::min), places().fold(f64::NEG_INFINITY, f64::max));
-        let half = state.half();
-        let from = left().filter(|&p| p <= low).fold(state.edge.from, |m, p| m.max(p + half));
-        let to = left().filter(|&p| p >= high).fold(state.edge.to, |m, p| m.min(p - half));
-        to - from <= 2.0 * half + EPSILON
+    let rows = board.rows.partition_point(|r| r.y < low - EPSILON)
+        ..board.rows.partition_point(|r| r.y <= high + EPSILON);
+    let rows = if let Some(&e) = needed[..count].first() {
+        let on = &board.edges[e].rows;
+        rows.start.max(on.first().map_or(usize::MAX, |&r| r))..rows.end.min(on.last().map_or(0, |&r| r + 1))
+    } else if open.low == usize::MAX {
+        return true;
+    } else {
+        let (lowest, highest) = (board.rows_serving(open.low), board.rows_serving(open.high));
+        rows.start.max(highest.start.min(lowest.start))..rows.end.min(highest.end.max(lowest.end))
     };
-    let apart = |e: usize, f: usize| {
-        let (p, q) = (&board.edges[e].edge, &board.edges[f].edge);
-        let gap = |lo: f64, hi: f64, lo2: f64, hi2: f64| (lo2 - hi).max(lo - hi2).max(0.0);
-        let (dx, dy) = (gap(p.lo.0, p.hi.0, q.lo.0, q.hi.0), gap(p.lo.1, p.hi.1, q.lo.1, q.hi.1));
-        dx.hypot(dy) > 2.0 * board.within
+    let meets = |runs: &Intervals| {
+        let i = runs.0.partition_point(|r| r.1 < left);
+        runs.0.get(i).is_some_and(|r| r.0 <= right)
     };
-    let upright = |e: usize| board.edges[e].edge.measure == Measure::Height;
-    needed(a).filter(|t| upright(t.0)).all(|t| both(t.0))
-        && needed(b).filter(|t| upright(t.0)).all(|t| both(t.0))
-        && needed(a).all(|t| needed(b).all(|u| !apart(t.0, u.0)))
+    rows.into_iter().any(|r| {
+        let row = &board.rows[r];
+        let reaches = open.low == usize::MAX || (row.strips.0 <= open.low && open.high < row.strips.1);
+        reaches
+            && meets(&row.runs)
+            && needed[..count].iter().all(|&e| board.near(r, e).is_some_and(|n| meets(&n.runs)))
+    })
+}
+
+/// Edges looked at to tell whether one tie may do for two.
+const MOST_EDGES: usize = 8;
+
+/// What is open is told to within this, mm.
+const HAIR: f64 = LEAST_GAP + 1.0;
+
+/// Bounds of what is open on an edge measured by height about two of its ties once both are off.
+fn open_without(board: &Board<'_>, edge: usize, a: u32, b: u32) -> (f64, f64) {
+    let state = &board.edges[edge];
+    let (mut low, mut high) = (f64::INFINITY, f64::NEG_INFINITY);
+    for id in [a, b] {
+        for &(_, place) in board.ties[id as usize].edges.iter().filter(|t| t.0 == edge) {
+            low = low.min(place);
+            high = high.max(place);
+        }
+    }
+    let (mut from, mut to) = (state.edge.from, state.edge.to);
+    let half = state.half();
+    let start = state.served.partition_point(|s| s.0 < low - 2.0 * half);
+    for &(place, id) in &state.served[start..] {
+        if id == a || id == b {
+            continue;
+        }
+        if place <= low {
+            from = from.max(place + half);
+        } else if place >= high {
+            to = to.min(place - half);
+            break;
+        }
+    }
+    (from, to)
 }
 
 /// Takes ties off and serves what is open with `fewer`; puts them back if that cannot be done.
@@ -185,9 +232,7 @@ fn exchange(board: &mut Board<'_>, ids: &[u32], fewer: usize) -> bool {
     // What was open before need not be served now.
     let open_edges: Vec<usize> =
         edges.iter().copied().filter(|&e| board.edge_gap(e, f64::NEG_INFINITY).is_some()).collect();
-    if !open_edges.is_empty()
-        || cells.iter().any(|&c| !board.unserved_between(c, about.0, about.1).is_empty())
-    {
+    if !open_edges.is_empty() || cells.iter().any(|&c| board.is_open_between(c, about.0, about.1)) {
         return false;
     }
     for &id in ids {
@@ -281,7 +326,7 @@ fn places(board: &mut Board<'_>, needs: &Needs, one: bool) -> Vec<(usize, f64)> 
         }
         let mut xs: Vec<f64> = free.0.iter().flat_map(|r| [r.1, f64::midpoint(r.0, r.1), r.0]).collect();
         let mut edge_runs = Vec::new();
-        for near in board.rows[row].near.iter().filter(|n| needs.edges.contains(&n.edge)) {
+        for near in needs.edges.iter().filter_map(|&e| board.near(row, e)) {
             edge_runs.extend(near.runs.meet(&free).0.into_iter().flat_map(|r| [r.0, r.1]));
         }
         if one && !needs.edges.is_empty() {
@@ -292,8 +337,7 @@ fn places(board: &mut Board<'_>, needs: &Needs, one: bool) -> Vec<(usize, f64)> 
         }
         xs.dedup_by(|a, b| (*a - *b).abs() < EPSILON);
         for x in xs {
-            let reach = board.reach(row, x);
-            if wanted.iter().all(|c| reach.contains(c)) {
+            if board.reaches_all(row, x, &wanted) {
                 out.push((row, x));
             }
         }

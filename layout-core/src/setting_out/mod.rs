@@ -8,12 +8,18 @@
 //!    piece of masonry; long stretches as a [`chain`] at even steps, every other one staggered.
 //! 4. [`repair`]: whatever the sweep could not serve, if any place serves it; where another new tie
 //!    stands in the way, [`unblock`] tries to move that one.
-//! 5. [`reduce`]: ties that others make needless go; [`merge`]: two become one where one will do, and
-//!    where the fewest are wanted three become two.
-//! 6. [`density`]: more ties where the rules ask for a number.
-//! 7. [`align`]: ties move to rows that have more of them where nothing is lost, unless the fewest are
+//! 5. [`reduce`]: ties that others make needless go; [`merge`]: two become one where one will do.
+//! 6. [`windows`]: on small walls, and where the fewest are wanted, a few neighbours become one fewer wherever that
+//!    can be done, each a small [`cover`] problem.
+//! 7. [`density`]: more ties where the rules ask for a number.
+//! 8. [`align`]: ties move to rows that have more of them where nothing is lost, unless the fewest are
 //!    wanted.
-//! 8. [`tidy`]: ties slide along their row to whole dimensions where nothing is lost.
+//! 9. [`tidy`]: ties slide along their row to whole dimensions where nothing is lost.
+//!
+//! Where the wind asks for a closer spacing in parts of the elevation, [`zoned`] goes through all of that once
+//! for each spacing.
+//! Large walls are set out in [`tiles`], each with a board of its own that takes the passes in this order;
+//! what all boards share is worked out once ([`site`]).
 //!
 //! Rules 4 to 8 hold for every tie placed; rules 1 to 3 are met where they can be. Nothing here checks
 //! the outcome: the checker does, and measures again from scratch.
@@ -21,17 +27,24 @@
 mod align;
 mod board;
 mod chain;
+mod cover;
 mod density;
 mod merge;
 mod perimeter;
 mod reduce;
 mod repair;
+mod site;
 mod standing;
 mod sweep;
 mod tidy;
+mod tiles;
 mod unblock;
+mod windows;
+mod zoned;
 
-use board::Board;
+use board::{Board, BoardTie};
+use site::{Site, Window};
+use tiles::{Stood, Tiles};
 
 use crate::elevation::{Elevation, Point, Style};
 use crate::masonry::{Masonry, fewest_ties};
@@ -51,39 +64,50 @@ pub struct Placed {
 /// as its rules need. Row by row from below, each row from the left.
 #[must_use]
 pub fn set_out(elevation: &Elevation, masonry: &Masonry, rules: &RuleSet) -> Vec<Placed> {
+    set_out_with(elevation, masonry, rules, tiles::LEAST_TIES)
+}
+
+/// As [`set_out`], in tiles from so many ties on.
+fn set_out_with(elevation: &Elevation, masonry: &Masonry, rules: &RuleSet, tile_from: f64) -> Vec<Placed> {
     let mut placed = if elevation.automatic && !masonry.rings.is_empty() {
-        automatic(elevation, masonry, rules)
+        zoned::run(elevation, masonry, rules, tile_from)
     } else {
-        elevation.fixed_ties().into_iter().map(|at| Placed { at, pinned: true }).collect()
+        stay(&elevation.fixed_ties()).collect()
     };
     placed.sort_by(|a, b| a.at.1.total_cmp(&b.at.1).then(a.at.0.total_cmp(&b.at.0)));
     placed
 }
 
-/// The regular layout is taken unless it has more than this many times the ties of the other.
-const REGULAR_MAY_COST: f64 = 1.03;
+/// Layouts with no more ties than this are looked over window by window, whatever the style.
+const SMALL: usize = 250;
 
-/// Lays out ties at a field spacing: on main rows, and each at its last chance; takes the layout on main
-/// rows unless it needs clearly more ties, or where the fewest are wanted any more.
-fn lay<'a>(elevation: &Elevation, masonry: &'a Masonry, rules: &RuleSet, h: f64, v: f64) -> Board<'a> {
-    let fewest = elevation.style == Style::Fewest;
-    let blank = Board::new(elevation, masonry, rules, h, v);
-    let done = |sweep: fn(&mut Board<'a>)| {
-        let mut board = passes(blank.clone(), sweep);
-        if fewest {
-            merge::pairs(&mut board);
-            merge::triples(&mut board);
-        }
+/// Ties in a window.
+const WINDOW: usize = 5;
+
+/// Ties in a window where the fewest are wanted.
+const LARGE_WINDOW: usize = 8;
+
+/// Lays out ties at a field spacing, beside those that `stand`, on main rows; where the fewest are wanted
+/// also each at its last chance, and takes the layout with fewer ties.
+fn lay<'a>(
+    site: &Site<'a>,
+    (h, v): (f64, f64),
+    window: &Window,
+    stand: &dyn Fn(&mut Board<'a>),
+) -> Board<'a> {
+    let mut blank = Board::new(site, h, v, window);
+    stand(&mut blank);
+    let done = |blank: Board<'a>, sweep: fn(&mut Board<'a>)| {
+        let mut board = passes(blank, sweep);
+        merge::pairs(&mut board);
         board
     };
-    let (regular, lean) = (done(sweep::run_on_main_rows), done(sweep::run));
-    let may_cost = if fewest { 1.0 } else { REGULAR_MAY_COST };
-    let worth_it = regular.count() as f64 <= lean.count() as f64 * may_cost;
-    let mut board = if worth_it { regular } else { lean };
-    if !fewest {
-        merge::pairs(&mut board);
+    if site.elevation.style == Style::Even {
+        return done(blank, sweep::run_on_main_rows);
     }
-    board
+    let lean = done(blank.clone(), sweep::run);
+    let regular = done(blank, sweep::run_on_main_rows);
+    if regular.count() <= lean.count() { regular } else { lean }
 }
 
 fn passes<'a>(mut board: Board<'a>, sweep: fn(&mut Board<'a>)) -> Board<'a> {
@@ -95,30 +119,100 @@ fn passes<'a>(mut board: Board<'a>, sweep: fn(&mut Board<'a>)) -> Board<'a> {
     board
 }
 
-fn automatic(elevation: &Elevation, masonry: &Masonry, rules: &RuleSet) -> Vec<Placed> {
+fn automatic(elevation: &Elevation, masonry: &Masonry, rules: &RuleSet, tile_from: f64) -> Vec<Placed> {
     let fewest = fewest_ties(masonry, elevation, rules);
+    let site = Site::new(elevation, masonry, rules);
+    let fixed = &site.fixed;
     let mut board = None;
     // The closest even spacing that needs no more ties than the rules ask for by number.
     for (h, v) in density::spacings(elevation, rules, fewest, m2(masonry.net_area)) {
-        let tried = lay(elevation, masonry, rules, h, v);
-        let enough = tried.count() <= fewest;
+        let tried = match Tiles::new(&site, h, v, tile_from) {
+            Some(tiles) => Tried::InTiles(in_tiles(&site, (h, v), &tiles), (h, v)),
+            None => Tried::OnOneBoard(Box::new(lay(&site, (h, v), &Window::whole(), &|_| ()))),
+        };
+        let enough = tried.count(fixed.len()) <= fewest;
         board = Some(tried);
         if enough {
             break;
         }
     }
-    let Some(mut board) = board else { return Vec::new() };
-    density::run(&mut board, fewest);
-    if elevation.style == Style::Even {
-        align::run(&mut board);
+    match board {
+        None => Vec::new(),
+        Some(Tried::OnOneBoard(mut board)) => {
+            look_over(&mut board, fewest);
+            density::run(&mut board, fewest);
+            finish(&mut board);
+            placed(&board, fixed)
+        }
+        Some(Tried::InTiles(ties, (h, v))) if ties.len() + fixed.len() < fewest => {
+            let mut board = Board::new(&site, h, v, &Window::whole());
+            for tie in ties {
+                if let Some(row) = board.row_at(tie.y) {
+                    board.add(row, tie.x, false);
+                }
+            }
+            density::run(&mut board, fewest);
+            placed(&board, fixed)
+        }
+        Some(Tried::InTiles(ties, _)) => {
+            let at = |t: &Stood| Placed { at: (tidy_mm(t.x), tidy_mm(t.y)), pinned: false };
+            ties.iter().map(at).chain(stay(fixed)).collect()
+        }
     }
-    tidy::run(&mut board);
-    board
-        .ties
-        .iter()
-        .filter(|t| t.alive && !t.pinned)
-        .map(|t| Placed { at: (tidy_mm(t.x), tidy_mm(board.rows[t.row].y)), pinned: false })
-        // Those that never move stand where they were given, to the last figure.
-        .chain(elevation.fixed_ties().into_iter().map(|at| Placed { at, pinned: true }))
-        .collect()
+}
+
+/// A layout at one field spacing.
+enum Tried<'a> {
+    OnOneBoard(Box<Board<'a>>),
+    /// Done but for the number of ties, with its spacing; pinned ties aside.
+    InTiles(Vec<Stood>, (f64, f64)),
+}
+
+impl Tried<'_> {
+    fn count(&self, pinned: usize) -> usize {
+        match self {
+            Self::OnOneBoard(board) => board.count(),
+            Self::InTiles(ties, _) => ties.len() + pinned,
+        }
+    }
+}
+
+fn in_tiles(site: &Site<'_>, spacing: (f64, f64), tiles: &Tiles) -> Vec<Stood> {
+    tiles.set_out(site, |window, stand| {
+        let mut board = lay(site, spacing, window, stand);
+        if !board.even {
+            look_over(&mut board, 0);
+        }
+        finish(&mut board);
+        board
+    })
+}
+
+/// Looks for fewer ties, down to the `least` the rules ask for by number.
+fn look_over(board: &mut Board<'_>, least: usize) {
+    if !board.even {
+        windows::run(board, LARGE_WINDOW, least);
+    } else if board.count() <= SMALL {
+        windows::run(board, WINDOW, least);
+    }
+}
+
+/// Makes a layout easy to mark out.
+fn finish(board: &mut Board<'_>) {
+    if board.even {
+        align::run(board);
+    }
+    tidy::run(board);
+}
+
+/// The ties of a board, and those that are `fixed` where they were given, to the last figure.
+fn placed(board: &Board<'_>, fixed: &[Point]) -> Vec<Placed> {
+    let laid = board.ties.iter().filter(|t| t.alive && !t.pinned);
+    let at = |t: &BoardTie| Placed { at: (tidy_mm(t.x), tidy_mm(board.rows[t.row].y)), pinned: false };
+    laid.map(at).chain(stay(fixed)).collect()
+}
+
+/// Ties that were given, as they stand.
+fn stay(fixed: &[Point]) -> impl Iterator<Item = Placed> + '_ {
+    fixed.iter().map(|&at| Placed { at, pinned: true })
 }

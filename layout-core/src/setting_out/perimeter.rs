@@ -33,7 +33,7 @@ fn places(board: &Board<'_>, edge: usize) -> Vec<Place> {
     let mut out = Vec::new();
     for &row in &board.edges[edge].rows {
         let y = board.rows[row].y;
-        let Some(near) = board.rows[row].near.iter().find(|n| n.edge == edge) else { continue };
+        let Some(near) = board.near(row, edge) else { continue };
         for &(lo, hi) in &near.runs.0 {
             let n = ((hi - lo) / STEP).ceil().max(1.0) as usize;
             for i in 0..=n {
@@ -53,7 +53,7 @@ fn go_round(board: &mut Board<'_>, edge: usize, ring: bool) {
     let spacing = board.edges[edge].edge.spacing;
     let length = board.edges[edge].edge.to;
     let all = places(board, edge);
-    let stands = |board: &Board<'_>, p: &Place| board.free(p.row, p.x, p.x).contains(p.x);
+    let stands = |board: &Board<'_>, p: &Place| board.is_free(p.row, p.x);
     if ring && board.edges[edge].served.is_empty() {
         // Begin at the place furthest from the perimeter near its start: it serves most of the field.
         let Some(first) = all.iter().find(|p| stands(board, p)).copied() else { return };

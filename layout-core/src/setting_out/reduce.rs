@@ -28,11 +28,13 @@ pub(super) fn is_needless(board: &Board<'_>, id: u32) -> bool {
 
 /// The stretch of a cell that a tie alone serves, if any that counts.
 pub(super) fn alone_in_cell(board: &Board<'_>, cell: u32, x: f64, id: u32) -> Option<(f64, f64)> {
-    let list = &board.serving[cell as usize];
-    let at = list.partition_point(|t| (t.0, t.1) < (x, id));
     let c = &board.strips.cells[cell as usize];
-    let before = if at > 0 { list[at - 1].0 + board.half_h } else { c.left() };
-    let after = list.get(at + 1).map_or(c.right(), |t| t.0 - board.half_h);
+    if board.spared[c.strip as usize] || !board.duty.contains(&c.strip) {
+        return None;
+    }
+    let (before, after) = board.serving.beside(cell, x, id);
+    let before = before.map_or(c.left(), |t| t + board.half_h);
+    let after = after.map_or(c.right(), |t| t - board.half_h);
     let (from, to) = (before.max(c.left()).max(x - board.half_h), after.min(c.right()).min(x + board.half_h));
     (to - from > LEAST_GAP).then_some((from, to))
 }
@@ -41,7 +43,11 @@ pub(super) fn alone_in_cell(board: &Board<'_>, cell: u32, x: f64, id: u32) -> Op
 pub(super) fn edge_spares(board: &Board<'_>, edge: usize, id: u32) -> bool {
     let state = &board.edges[edge];
     let list = &state.served;
-    let Some(at) = list.iter().position(|t| t.1 == id) else { return true };
+    let Some(&(_, place)) = board.ties[id as usize].edges.iter().find(|t| t.0 == edge) else { return true };
+    let at = list.partition_point(|t| (t.0, t.1) < (place, id));
+    if list.get(at).is_none_or(|t| t.1 != id) {
+        return true;
+    }
     let half = state.half() + EPSILON;
     let (from, to) = (state.edge.from, state.edge.to);
     match state.edge.measure {

@@ -24,7 +24,12 @@ fn edges(board: &mut Board<'_>) {
             let Some(gap) = board.edge_gap(edge, from) else { break };
             match best_for_edge(board, edge, gap) {
                 Some((row, x)) => {
-                    board.add(row, x, false);
+                    let id = board.add(row, x, false);
+                    if board.edge_gap(edge, from).is_some_and(|next| next <= gap + EPSILON) {
+                        // It closes nothing, by a hair: another in its place would not either.
+                        board.remove(id);
+                        from = gap + (board.edges[edge].half() / 8.0).max(1.0);
+                    }
                 }
                 None if unblock::edge(board, edge, gap) => {}
                 None if board.misses_left == 0 => return,
@@ -49,7 +54,7 @@ pub(super) fn best_for_edge(board: &mut Board<'_>, edge: usize, gap: f64) -> Opt
         {
             continue;
         }
-        let Some(near) = board.rows[row].near.iter().find(|n| n.edge == edge) else { continue };
+        let Some(near) = board.near(row, edge) else { continue };
         let runs = board.clear_of_ties(row, &near.runs);
         let places: Vec<f64> = runs.spread().collect();
         for x in places {
@@ -104,7 +109,7 @@ pub(super) fn best_for_cell(board: &mut Board<'_>, cell: u32, from: f64, to: f64
         places.sort_by(f64::total_cmp);
         places.dedup_by(|a, b| (*a - *b).abs() < EPSILON);
         for x in places {
-            if x - board.half_h >= to || x + board.half_h <= from || !board.reach(row, x).contains(&cell) {
+            if x - board.half_h >= to || x + board.half_h <= from || !board.reaches_all(row, x, &[cell]) {
                 continue;
             }
             let worth = board.gain(row, x);

@@ -8,7 +8,7 @@ use std::cmp::Ordering;
 use std::collections::BinaryHeap;
 use std::ops::Range;
 
-use super::board::{Board, LEAST_GAP};
+use super::board::{Board, EdgeState, LEAST_GAP, LEAST_HEIGHT};
 use super::chain;
 use crate::masonry::{Intervals, Measure};
 use crate::units::EPSILON;
@@ -16,7 +16,7 @@ use crate::units::EPSILON;
 /// Serves edges and field together, each at its last chance.
 pub(super) fn run(board: &mut Board<'_>) {
     for row in 0..board.rows.len() {
-        edge_ties(board, row);
+        edge_ties(board, row, None);
         field_ties(board, row);
     }
 }
@@ -24,58 +24,56 @@ pub(super) fn run(board: &mut Board<'_>) {
 /// Serves the edges, then the field from main rows at the full spacing, then what is left at its last
 /// chance.
 pub(super) fn run_on_main_rows(board: &mut Board<'_>) {
+    let rungs = edge_rungs(board);
     for row in 0..board.rows.len() {
-        edge_ties(board, row);
+        edge_ties(board, row, Some(&rungs));
     }
     for row in main_rows(board) {
         let pieces = in_reach(board, row);
         serve(board, row, pieces);
     }
-    for row in 0..board.rows.len() {
-        field_ties(board, row);
-    }
+    field_ties_left(board);
 }
 
 /// The rows at the full spacing, the first as high as still serves the base.
-fn main_rows(board: &Board<'_>) -> Vec<usize> {
-    let Some(first) = board.rows.iter().position(|r| !r.runs.is_empty()) else { return Vec::new() };
-    let base = board.masonry.height_range().map_or(0.0, |r| r.0);
+pub(super) fn main_rows(board: &Board<'_>) -> Vec<usize> {
     let rungs = |height: f64| ((height + 1e-6) / board.pitch).floor().max(0.0) as usize;
     let between = rungs(2.0 * board.half_v).max(1);
     // Rows stand on a ladder of even steps, of which some rungs may be missing.
-    let foot = board.rows[first].y;
-    let start = rungs(base + board.half_v - foot);
-    (first..board.rows.len())
+    let foot = board.foot;
+    let start = rungs(board.base + board.half_v + LEAST_HEIGHT - foot);
+    (0..board.rows.len())
         .filter(|&r| {
-            let rung = ((board.rows[r].y - foot) / board.pitch).round();
-            !board.rows[r].runs.is_empty()
+            let row = &board.rows[r];
+            let rung = ((row.y - foot) / board.pitch).round();
+            !row.runs.is_empty()
+                && (board.own.0 <= row.y && row.y < board.own.1)
                 && rung as usize % between == start % between
-                && (board.rows[r].y - foot - rung * board.pitch).abs() < 1e-6
+                && (row.y - foot - rung * board.pitch).abs() < 1e-6
         })
         .collect()
 }
 
 /// Unserved stretches that a row reaches.
-fn in_reach(board: &Board<'_>, row: usize) -> Vec<Piece> {
+fn in_reach(board: &mut Board<'_>, row: usize) -> Vec<Piece> {
     let mut out = Vec::new();
-    let (s0, s1) = board.rows[row].strips;
-    for s in s0..s1 {
-        let strip = board.strips.strips[s];
-        for cell in strip.first..strip.last {
-            let columns = &board.columns[row];
-            let at = columns.partition_point(|c| c.0 < cell);
-            let reach: Vec<(f64, f64)> =
-                columns[at..].iter().take_while(|c| c.0 == cell).map(|c| (c.1, c.2)).collect();
-            if reach.is_empty() {
-                continue;
+    board.columns(row);
+    let columns = board.columns_known(row);
+    let mut at = 0;
+    while at < columns.len() {
+        let cell = columns[at].0;
+        let end = at + columns[at..].iter().take_while(|c| c.0 == cell).count();
+        let reach = &columns[at..end];
+        at = end;
+        board.each_unserved(cell, f64::NEG_INFINITY, f64::INFINITY, |from, to| {
+            // The columns of a cell are apart.
+            for c in reach {
+                let piece = Piece { cell, from: from.max(c.1), to: to.min(c.2) };
+                if piece.to - piece.from > LEAST_GAP {
+                    out.push(piece);
+                }
             }
-            let open = Intervals(board.unserved(cell)).meet(&Intervals::from_unsorted(reach));
-            out.extend(open.0.iter().filter(|r| r.1 - r.0 > LEAST_GAP).map(|&(from, to)| Piece {
-                cell,
-                from,
-                to,
-            }));
-        }
+        });
     }
     out
 }
@@ -86,7 +84,34 @@ struct Duty {
     runs: Intervals,
 }
 
-fn edge_ties(board: &mut Board<'_>, row: usize) {
+/// For each upright edge the rows of its ties if it were alone, each with the height it serves the edge from. They
+/// depend on nothing but the edge, so that a tie that happens to stand by does not shift all above it.
+type Rungs = Vec<Vec<(usize, f64)>>;
+
+fn edge_rungs(board: &Board<'_>) -> Rungs {
+    let of = |state: &EdgeState| {
+        let mut out = Vec::new();
+        let (half, mut open) = (state.half(), state.edge.from);
+        for (i, &row) in state.rows.iter().enumerate() {
+            let y = board.rows[row].y;
+            if y - half > open + EPSILON {
+                open = y - half;
+            }
+            let next = state.rows.get(i + 1).map(|&r| board.rows[r].y);
+            if y + half > open && next.is_none_or(|n| n - half > open + EPSILON) {
+                out.push((row, open));
+                open = y + half;
+                if open >= state.edge.to {
+                    break;
+                }
+            }
+        }
+        out
+    };
+    board.edges.iter().map(|s| if s.edge.measure == Measure::Height { of(s) } else { Vec::new() }).collect()
+}
+
+fn edge_ties(board: &mut Board<'_>, row: usize, rungs: Option<&Rungs>) {
     let mut from = 0;
     while from < board.rows[row].near.len() {
         // Edges that ties on this row can count for, as far as they can have to do with each other.
@@ -97,17 +122,23 @@ fn edge_ties(board: &mut Board<'_>, row: usize) {
             reach = reach.max(near[to].last());
             to += 1;
         }
-        edge_ties_among(board, row, from..to);
+        edge_ties_among(board, row, from..to, rungs);
         from = to;
     }
 }
 
 /// Serves the edges of a stretch of a row for which it is the last chance.
-fn edge_ties_among(board: &mut Board<'_>, row: usize, near: Range<usize>) {
+fn edge_ties_among(board: &mut Board<'_>, row: usize, near: Range<usize>, rungs: Option<&Rungs>) {
     let mut duties: Vec<Duty> = Vec::new();
     for i in near.clone() {
         let edge = board.rows[row].near[i].edge;
-        if is_last_chance(board, edge, row) {
+        let due = match rungs {
+            Some(rungs) if board.edges[edge].edge.measure == Measure::Height => {
+                is_due(board, edge, row, &rungs[edge])
+            }
+            _ => is_last_chance(board, edge, row),
+        };
+        if due {
             let runs = board.clear_of_ties(row, &board.rows[row].near[i].runs);
             if !runs.is_empty() {
                 duties.push(Duty { edge, runs });
@@ -158,6 +189,15 @@ fn is_last_chance(board: &Board<'_>, edge: usize, row: usize) -> bool {
         (Measure::Level, Some(_)) => false,
         (_, Some(&next)) => board.rows[next].y - board.edges[edge].half() > gap + EPSILON,
     }
+}
+
+/// Whether a row is a rung of an edge that is needed still.
+fn is_due(board: &Board<'_>, edge: usize, row: usize, rungs: &[(usize, f64)]) -> bool {
+    let at = rungs.partition_point(|r| r.0 < row);
+    let Some(&(_, from)) = rungs.get(at).filter(|r| r.0 == row) else { return false };
+    let state = &board.edges[edge];
+    let to = (board.rows[row].y + state.half()).min(state.edge.to);
+    board.edge_gap(edge, from).is_some_and(|gap| gap + EPSILON < to || gap >= state.edge.to - EPSILON)
 }
 
 /// The place for a tie that serves `duties[at]`, and of those the one that serves most besides.
@@ -233,11 +273,37 @@ impl PartialEq for Piece {
 
 impl Eq for Piece {}
 
+/// Serves what is open, row by row, each piece at its last chance.
+fn field_ties_left(board: &mut Board<'_>) {
+    // Nothing opens once it is served: what is not open now need not be looked at again.
+    let mut open: Vec<Vec<u32>> = vec![Vec::new(); board.strips.strips.len()];
+    for cell in 0..board.strips.cells.len() as u32 {
+        if board.is_open(cell) {
+            open[board.strips.cells[cell as usize].strip as usize].push(cell);
+        }
+    }
+    for row in 0..board.rows.len() {
+        if board.rows[row].runs.is_empty() {
+            continue;
+        }
+        let mut pieces = Vec::new();
+        let (s0, s1) = board.rows[row].strips;
+        for (s, cells) in open.iter().enumerate().take(s1).skip(s0) {
+            last_chances(board, row, s, cells, &mut pieces);
+        }
+        serve(board, row, pieces);
+    }
+}
+
 fn field_ties(board: &mut Board<'_>, row: usize) {
     if board.rows[row].runs.is_empty() {
         return;
     }
-    let pieces = last_chances(board, row);
+    let mut pieces = Vec::new();
+    for s in board.rows[row].strips.0..board.rows[row].strips.1 {
+        let cells: Vec<u32> = (board.strips.strips[s].first..board.strips.strips[s].last).collect();
+        last_chances(board, row, s, &cells, &mut pieces);
+    }
     serve(board, row, pieces);
 }
 
@@ -252,8 +318,11 @@ fn serve(board: &mut Board<'_>, row: usize, pieces: Vec<Piece>) {
         let open = board.unserved_between(piece.cell, piece.from, piece.to);
         let Some(&(from, to)) = open.first() else { continue };
         if let Some(x) = place_for(board, row, piece.cell, from) {
+            let x = settled(board, row, &piece, x, (from, to));
             board.add(row, x, false);
-            queue.push(Piece { from: (x + board.half_h).max(from), ..piece });
+            // On at all events: ties that need not be apart could stand in one place for ever.
+            let reached = x + board.half_h;
+            queue.push(Piece { from: if reached > from { reached } else { from + LEAST_GAP }, ..piece });
         } else if let Some(x) = first_place_for(board, row, piece.cell, from, to) {
             // No place on this row serves its start: from the first that serves any of it, on.
             queue.push(Piece { from: x - board.half_h, ..piece });
@@ -263,35 +332,56 @@ fn serve(board: &mut Board<'_>, row: usize, pieces: Vec<Piece>) {
     }
 }
 
+/// A better place than `x` for a tie that serves an open stretch `[from, to]` of a piece, where that then needs no
+/// more ties: as near a rung of the ladder as may be, or at a round dimension; else `x`.
+fn settled(board: &mut Board<'_>, row: usize, piece: &Piece, x: f64, (from, to): (f64, f64)) -> f64 {
+    let h = 2.0 * board.half_h;
+    // As if every later tie stood at the full spacing.
+    let reached = x + board.half_h;
+    let later = ((to - reached - EPSILON) / h).ceil().max(0.0);
+    let slack =
+        (reached + later * h - to).min(h - LEAST_GAP).min(x - (from - board.half_h) - LEAST_GAP).max(0.0);
+    let rung = chain::rung_before(board, row, x);
+    let free = board.free(row, x - slack, x);
+    let on_rung = free
+        .0
+        .iter()
+        .map(|r| rung.clamp(r.0, r.1))
+        .min_by(|a, b| (a - rung).abs().total_cmp(&(b - rung).abs()));
+    let close = on_rung.filter(|at| (at - rung).abs() <= board.half_h / 2.0);
+    let places: Vec<f64> = close.into_iter().chain(chain::round(board, x, slack)).collect();
+    places
+        .into_iter()
+        .find(|&at| free.contains(at) && board.reach(row, at).contains(&piece.cell))
+        .unwrap_or(x)
+}
+
 /// The pieces of a row put together to stretches of wall.
 fn stretches(pieces: &[Piece]) -> Vec<(f64, f64)> {
     Intervals::from_unsorted(pieces.iter().map(|p| (p.from, p.to)).collect()).0
 }
 
-/// Unserved stretches that no later row reaches.
-fn last_chances(board: &Board<'_>, row: usize) -> Vec<Piece> {
-    let mut out = Vec::new();
-    let (s0, s1) = board.rows[row].strips;
-    for s in s0..s1 {
-        let strip = board.strips.strips[s];
-        let later = later_rows(board, row, s);
-        for cell in strip.first..strip.last {
-            let mut open = Intervals(board.unserved(cell));
-            for &next in later.iter().rev() {
-                if open.is_empty() {
-                    break;
-                }
-                let columns = &board.columns[next];
-                let at = columns.partition_point(|c| c.0 < cell);
-                let holes: Vec<(f64, f64)> =
-                    columns[at..].iter().take_while(|c| c.0 == cell).map(|c| (c.1, c.2)).collect();
-                open = open.minus(&holes);
-                open.0.retain(|r| r.1 - r.0 > LEAST_GAP);
-            }
-            out.extend(open.0.iter().map(|&(from, to)| Piece { cell, from, to }));
-        }
+/// Unserved stretches of some cells of a strip that no later row reaches.
+fn last_chances(board: &mut Board<'_>, row: usize, strip: usize, cells: &[u32], out: &mut Vec<Piece>) {
+    if cells.is_empty() {
+        return;
     }
-    out
+    let later = later_rows(board, row, strip);
+    for &cell in cells {
+        let mut open = Intervals(board.unserved(cell));
+        for &next in later.iter().rev() {
+            if open.is_empty() {
+                break;
+            }
+            let columns = board.columns(next);
+            let at = columns.partition_point(|c| c.0 < cell);
+            let holes: Vec<(f64, f64)> =
+                columns[at..].iter().take_while(|c| c.0 == cell).map(|c| (c.1, c.2)).collect();
+            open = open.minus(&holes);
+            open.0.retain(|r| r.1 - r.0 > LEAST_GAP);
+        }
+        out.extend(open.0.iter().map(|&(from, to)| Piece { cell, from, to }));
+    }
 }
 
 /// Rows above this one that can serve a strip.
@@ -305,7 +395,7 @@ fn place_for(board: &mut Board<'_>, row: usize, cell: u32, from: f64) -> Option<
     let free = board.free(row, from - board.half_h, from + board.half_h);
     for &(lo, hi) in free.0.iter().rev() {
         for x in [hi, f64::midpoint(lo, hi), lo] {
-            if board.reach(row, x).contains(&cell) {
+            if board.reaches_all(row, x, &[cell]) {
                 return Some(x);
             }
         }
@@ -318,7 +408,7 @@ fn first_place_for(board: &mut Board<'_>, row: usize, cell: u32, from: f64, to: 
     let free = board.free(row, from + board.half_h, to + board.half_h - LEAST_GAP);
     for &(lo, hi) in &free.0 {
         for x in [lo, f64::midpoint(lo, hi), hi] {
-            if x - board.half_h > from && board.reach(row, x).contains(&cell) {
+            if x - board.half_h > from && board.reaches_all(row, x, &[cell]) {
                 return Some(x);
             }
         }

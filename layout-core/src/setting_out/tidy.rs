@@ -61,7 +61,10 @@ fn each(board: &mut Board<'_>, wish: impl Fn(&Board<'_>, u32) -> Option<f64>) {
             if let Some(x) = wish(board, id)
                 && (x - board.ties[id as usize].x).abs() > 1e-9
             {
-                move_to(board, id, row, x);
+                // Where it reaches the same as before, its room says that nothing is lost.
+                if !board.slide(id, x) {
+                    move_to(board, id, row, x);
+                }
             }
         }
     }
@@ -77,21 +80,25 @@ fn room(board: &Board<'_>, id: u32) -> Option<(f64, f64)> {
     for other in board.rows_about(tie.row, board.between) {
         let dy = board.rows[other].y - board.rows[tie.row].y;
         let half = (board.between * board.between - dy * dy).max(0.0).sqrt();
-        for &(at, other_id) in &board.on_row[other] {
-            if other_id == id || (at - x).abs() > 2.0 * board.half_h {
+        let list = &board.on_row[other];
+        let from = list.partition_point(|t| t.0 < x - 2.0 * board.half_h);
+        for &(at, other_id) in list[from..].iter().take_while(|t| t.0 <= x + 2.0 * board.half_h) {
+            if other_id == id {
                 continue;
             }
             if at > x { hi = hi.min(at - half) } else { lo = lo.max(at + half) }
         }
     }
     for &c in &tie.cells {
-        let list = &board.serving[c as usize];
-        let at = list.partition_point(|t| (t.0, t.1) < (x, id));
         let cell = &board.strips.cells[c as usize];
+        if !board.duty.contains(&cell.strip) {
+            continue;
+        }
         let (left, right) = (cell.left(), cell.right());
-        let before = if at > 0 { (list[at - 1].0 + board.half_h).max(left) } else { left };
-        let after = list.get(at + 1).map_or(right, |t| (t.0 - board.half_h).min(right));
-        if after - before > LEAST_GAP {
+        let (before, after) = board.serving.beside(c, x, id);
+        let before = before.map_or(left, |t| (t + board.half_h).max(left));
+        let after = after.map_or(right, |t| (t - board.half_h).min(right));
+        if after - before > LEAST_GAP && !board.spared[cell.strip as usize] {
             // It alone serves this stretch, as far as it does now.
             lo = lo.max(after.min(x + board.half_h) - board.half_h);
             hi = hi.min(before.max(x - board.half_h) + board.half_h);
@@ -99,7 +106,7 @@ fn room(board: &Board<'_>, id: u32) -> Option<(f64, f64)> {
     }
     for &(e, _) in &tie.edges {
         if !edge_spares(board, e, id) {
-            let near = board.rows[tie.row].near.iter().find(|n| n.edge == e)?;
+            let near = board.near(tie.row, e)?;
             let run = near.runs.0.iter().find(|r| r.0 <= x + EPSILON && x <= r.1 + EPSILON)?;
             lo = lo.max(run.0);
             hi = hi.min(run.1);
@@ -120,7 +127,7 @@ pub(super) fn move_to(board: &mut Board<'_>, id: u32, row: usize, x: f64) -> boo
     };
     let before = lost(board);
     board.remove(id);
-    if !board.free(row, x, x).contains(x) {
+    if !board.is_free(row, x) {
         board.put_back(id);
         return false;
     }

@@ -19,7 +19,7 @@ pub(super) fn edge(board: &mut Board<'_>, edge: usize, gap: f64) -> bool {
         {
             continue;
         }
-        if let Some(near) = board.rows[row].near.iter().find(|n| n.edge == edge) {
+        if let Some(near) = board.near(row, edge) {
             places.extend(near.runs.spread().map(|x| (row, x)));
         }
     }
@@ -107,7 +107,7 @@ fn open(board: &Board<'_>, edges: &[usize], cells: &[u32]) -> f64 {
     }
     let full = 4.0 * board.half_h * board.half_v;
     for &c in cells {
-        let height = board.strip_height(board.strips.cells[c as usize].strip as usize);
+        let height = board.strips.cells[c as usize].height();
         sum += board.unserved(c).iter().map(|r| (r.1 - r.0) * height / full).sum::<f64>();
     }
     sum

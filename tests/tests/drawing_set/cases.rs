@@ -5,10 +5,12 @@ use layout_core::elevation::{
     CustomRules, Elevation, ExistingTie, Fix, KeepOut, MovementJoint, Opening, Point, Project, RuleChoice,
     Shape, SideCondition, TieForm, shape_bounds, shape_ring,
 };
+use layout_core::engineering::Engineering;
 use layout_core::marking::Marking;
 use layout_core::source::Source;
 use layout_core::{Plan, Role, Tie};
 
+#[derive(Clone)]
 pub struct Case {
     pub project: Project,
     pub plans: Vec<Plan>,
@@ -132,16 +134,16 @@ pub fn laid_out(e: &Elevation) -> Plan {
     let bounded =
         |h: &[Point]| h.iter().map(|p| (p.0.clamp(left, right), p.1.clamp(low, high))).collect::<Vec<_>>();
     masonry.extend(holes.iter().map(|h| bounded(h)).filter(|h| area(h) > 0.0));
-    let marking = Marking::default();
     Plan {
         rules,
-        marking,
+        marking: Marking::default(),
         gross_area: gross,
         net_area: net,
         ties,
         lower_bound: 0,
         findings: Vec::new(),
         masonry,
+        engineering: Engineering::default(),
     }
 }
 
@@ -223,11 +225,45 @@ pub fn gable() -> Elevation {
         },
     ];
     e.existing_ties = vec![
-        ExistingTie { at: (700.0, 450.0), form: TieForm::VerticalTwist },
-        ExistingTie { at: (3300.0, 450.0), form: TieForm::Unknown },
+        ExistingTie { at: (700.0, 450.0), form: TieForm::VerticalTwist, ..ExistingTie::default() },
+        ExistingTie { at: (3300.0, 450.0), form: TieForm::Unknown, ..ExistingTie::default() },
     ];
     e.pinned = vec![(4800.0, 2250.0), (7900.0, 3000.0)];
     e
+}
+
+/// Walls of unusual size: 60 m long, 40 m to the apex, of one brick, with hundreds of openings.
+pub fn odd() -> Vec<(&'static str, Case)> {
+    let mut terrace = Elevation::new("Terrace to the street", box_of(60_000.0, 5400.0));
+    for i in 0..20 {
+        let x = 700.0 + f64::from(i) * 3000.0;
+        terrace.openings.push(rect(&format!("W{}", i + 1), x, 900.0, 1200.0, 1350.0));
+        terrace.openings.push(rect(&format!("D{}", i + 1), x + 1650.0, 0.0, 900.0, 2100.0));
+    }
+    terrace.movement_joints =
+        (1..5).map(|i| MovementJoint { x: f64::from(i) * 12_000.0, from: 0.0, to: 5400.0 }).collect();
+    let mut tall = Elevation::new(
+        "Tall gable",
+        vec![(0.0, 0.0), (9000.0, 0.0), (9000.0, 33_000.0), (4500.0, 40_000.0), (0.0, 33_000.0)],
+    );
+    tall.openings = (0..11)
+        .map(|i| rect(&format!("S{}", i + 1), 3900.0, 1200.0 + 3000.0 * f64::from(i), 1200.0, 1200.0))
+        .collect();
+    let tiny = Elevation::new("One brick", box_of(215.0, 225.0));
+    let mut pierced = Elevation::new("Pierced", box_of(24_000.0, 9000.0));
+    for i in 0..300 {
+        let (column, row) = (i % 30, i / 30);
+        pierced.openings.push(rect(
+            &format!("H{}", i + 1),
+            200.0 + 795.0 * f64::from(column),
+            300.0 + 870.0 * f64::from(row),
+            300.0,
+            300.0,
+        ));
+    }
+    [("terrace", terrace), ("tall", tall), ("tiny", tiny), ("pierced", pierced)]
+        .map(|(name, e)| (name, Case::of(vec![e])))
+        .to_vec()
 }
 
 /// Elevations that strain the drawing in one way each.

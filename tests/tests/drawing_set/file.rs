@@ -6,7 +6,7 @@ use lopdf::content::Content;
 use lopdf::{Document, Object};
 use std::collections::BTreeMap;
 use tiewright::export::pdf::{PdfError, PdfInfo, write};
-use tiewright::sheet::{PaperSize, Rect};
+use tiewright::sheet::{PaperSize, Rect, SheetKind};
 
 const POINTS: f64 = 72.0 / 25.4;
 
@@ -65,20 +65,26 @@ fn ties_measured_in_the_file_stand_where_the_plan_has_them() {
             assert_eq!(pages.len(), sheets.len());
             for (sheet, page) in sheets.iter().zip(pages) {
                 let found = placed(&doc, page);
-                let Some((index, scale)) = sheet.elevation else {
-                    assert!(found.keys().all(|k| k.starts_with("KEY_")), "{name}: no tie off the elevations");
+                if sheet.kind != SheetKind::Elevation {
+                    let other = |k: &String| k.starts_with("KEY_") || k.starts_with("DETAIL_");
+                    assert!(found.keys().all(other), "{name}: no tie off the elevations");
                     continue;
-                };
-                let (plan, scale) = (&case.plans[index], f64::from(scale));
-                let outline = &case.project.elevations[index].outline;
+                }
+                let shown = &sheet.shown[0];
+                let (plan, scale) = (&case.plans[shown.elevation], f64::from(shown.scale));
+                let outline = &case.project.elevations[shown.elevation].outline;
                 let wall = Rect::round(outline.iter().copied()).expect("an outline").inset(-2.0 * scale);
                 // The first tie drawn fixes where the wall stands; every other is measured from it.
                 let mut origin: Option<(f64, f64)> = None;
                 for role in layout_core::Role::ALL {
                     let key = format!("TIE_{}", role.id().to_uppercase());
                     let on = found.get(&key).cloned().unwrap_or_default();
-                    let ties: Vec<_> =
-                        plan.ties.iter().filter(|t| t.role == role && wall.contains(t.at)).collect();
+                    let ties: Vec<_> = shown
+                        .ties
+                        .iter()
+                        .map(|&i| &plan.ties[i])
+                        .filter(|t| t.role == role && wall.contains(t.at))
+                        .collect();
                     assert_eq!(on.len(), ties.len(), "{name}: {key}");
                     for (p, t) in on.iter().zip(ties) {
                         let o = *origin.get_or_insert((p.0 - t.at.0 / scale, p.1 - t.at.1 / scale));
@@ -129,9 +135,63 @@ fn the_file_is_vector_with_layers_and_subset_fonts() {
     layers.sort();
     assert_eq!(
         layers,
-        ["Bed joints", "Dimensions", "Findings", "Frame", "Marks", "Masonry", "Notes", "Ties"]
+        ["Bed joints", "Dimensions", "Findings", "Frame", "Marks", "Masonry", "Notes", "Old ties", "Ties"]
     );
     assert!(!fonts.is_empty() && fonts.iter().all(|f| f.as_bytes().get(6) == Some(&b'+')), "{fonts:?}");
+}
+
+/// A dictionary that something refers to, or is.
+fn dict<'a>(doc: &'a Document, o: &'a Object) -> &'a lopdf::Dictionary {
+    match o {
+        Object::Reference(id) => doc.get_object(*id).and_then(Object::as_dict).expect("a dictionary"),
+        other => other.as_dict().expect("a dictionary"),
+    }
+}
+
+#[test]
+fn the_file_has_bookmarks_information_and_states_its_standard() {
+    let all = sheets(&cases::larkspur(), None, None);
+    let bytes = write(&all, &info()).expect("a file");
+    let doc = Document::load_mem(&bytes).expect("a PDF");
+    let catalog = doc.catalog().expect("a catalog");
+    // One bookmark a sheet, in order, each to its page.
+    let outlines = dict(&doc, catalog.get(b"Outlines").expect("bookmarks"));
+    let pages: Vec<_> = doc.get_pages().into_values().collect();
+    let mut next = outlines.get(b"First").ok();
+    let mut seen = 0;
+    while let Some(o) = next {
+        let entry = dict(&doc, o);
+        let to = entry.get(b"Dest").and_then(Object::as_array).expect("a place");
+        assert_eq!(to[0].as_reference().ok(), Some(pages[seen]));
+        let title = entry.get(b"Title").and_then(Object::as_str).expect("a title");
+        assert!(title.starts_with(format!("{}  ", seen + 1).as_bytes()));
+        seen += 1;
+        next = entry.get(b"Next").ok();
+    }
+    assert_eq!(seen, all.len());
+    // The title is not plain ASCII: it is kept as UTF-16 with its mark.
+    let about = dict(&doc, doc.trailer.get(b"Info").expect("information"));
+    let title: Vec<u8> =
+        [0xfe, 0xff].into_iter().chain(info().title.encode_utf16().flat_map(u16::to_be_bytes)).collect();
+    assert_eq!(about.get(b"Title").and_then(Object::as_str).ok(), Some(title.as_slice()));
+    assert!(about.get(b"CreationDate").is_err() && about.get(b"GTS_PDFXVersion").is_err());
+    let Ok(Object::Stream(metadata)) =
+        doc.get_object(catalog.get(b"Metadata").and_then(Object::as_reference).expect("metadata"))
+    else {
+        panic!("metadata is a stream");
+    };
+    let text = String::from_utf8(metadata.content.clone()).expect("not packed");
+    for part in ["<pdfaid:part>2<", "<pdfaid:conformance>B<", "Ties, 3 Larkspur Row – m²", "K. Pell"] {
+        assert!(text.contains(part), "{part}");
+    }
+    let intents = catalog.get(b"OutputIntents").and_then(Object::as_array).expect("an output intent");
+    assert!(dict(&doc, &intents[0]).get(b"DestOutputProfile").is_ok());
+    let config =
+        dict(&doc, catalog.get(b"OCProperties").expect("layers")).get(b"D").expect("a configuration");
+    assert!(dict(&doc, config).get(b"Name").is_ok());
+    // Two drawings have two identifiers.
+    let other = Document::load_mem(&write(&all[..1], &info()).expect("a file")).expect("a PDF");
+    assert_ne!(doc.trailer.get(b"ID").ok(), other.trailer.get(b"ID").ok());
 }
 
 #[test]

@@ -2,4 +2,5 @@
 
 mod cases;
 mod file;
+mod formats;
 mod sheets;

@@ -2,20 +2,21 @@
 
 use super::{POINTS, fonts, layer_id, points};
 use crate::sheet::symbols::{self, LINE, Piece};
-use crate::sheet::{Dash, Face, Graphic, Layer, PaperPoint, Sheet, Symbol, Text};
+use crate::sheet::{Dash, Face, Graphic, Layer, PaperPoint, Picture, Rect, Sheet, SheetKind, Symbol, Text};
 use printpdf::{
     Color, DictItem, ExternalStream, ExternalXObject, Greyscale, Line, LineCapStyle, LineDashPattern,
     LinePoint, Op, PaintMode, PdfFontHandle, Point, Polygon, PolygonRing, Pt, TextItem, TextMatrix,
     WindingOrder, XObject, XObjectId, XObjectTransform,
 };
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 /// Distance of the handles of a quarter circle, as a share of its radius.
 const QUARTER: f64 = 0.552_284_75;
 
 /// Everything on a sheet, in order.
-pub(super) fn operations(sheet: &Sheet) -> Vec<Op> {
-    let mut pen = Pen::default();
+pub(super) fn operations(sheet: &Sheet, pictures: &[Arc<Picture>]) -> Vec<Op> {
+    let mut pen = Pen { pictures: pictures.to_vec(), ..Pen::default() };
     let mut layer: Option<Layer> = None;
     for item in &sheet.items {
         if layer != Some(item.layer) {
@@ -25,7 +26,7 @@ pub(super) fn operations(sheet: &Sheet) -> Vec<Op> {
             pen.ops.push(Op::BeginLayer { layer_id: layer_id(item.layer) });
             layer = Some(item.layer);
         }
-        pen.draw(item.layer, &item.graphic);
+        pen.draw(sheet.kind, item.layer, &item.graphic);
     }
     if layer.is_some() {
         pen.ops.push(Op::EndLayer);
@@ -37,6 +38,7 @@ pub(super) fn operations(sheet: &Sheet) -> Vec<Op> {
 #[derive(Default)]
 struct Pen {
     ops: Vec<Op>,
+    pictures: Vec<Arc<Picture>>,
     width: Option<f64>,
     dash: Option<Dash>,
     stroke: Option<f64>,
@@ -91,7 +93,7 @@ impl Pen {
             .push(Op::DrawPolygon { polygon: Polygon { rings, mode, winding_order: WindingOrder::EvenOdd } });
     }
 
-    fn draw(&mut self, layer: Layer, graphic: &Graphic) {
+    fn draw(&mut self, kind: SheetKind, layer: Layer, graphic: &Graphic) {
         match graphic {
             Graphic::Stroke { points, closed, width, dash, grey } => {
                 self.style(*width, *dash, *grey);
@@ -108,12 +110,16 @@ impl Pen {
                 self.fill(1.0);
                 self.polygon(vec![circle(*centre, *radius)], PaintMode::FillStroke);
             }
-            Graphic::Symbol { kind, at, scale } => {
-                let drawn = layer == Layer::Ties;
-                let name =
-                    if drawn { symbols::file_name(*kind).to_owned() } else { symbols::key_name(*kind) };
+            Graphic::Symbol { kind: symbol, at, scale } => {
+                let drawn = matches!(layer, Layer::Ties | Layer::OldTies);
+                let name = match (drawn, kind) {
+                    (true, SheetKind::Detail) => symbols::detail_name(*symbol),
+                    (true, _) => symbols::file_name(*symbol),
+                    (false, _) => symbols::key_name(*symbol),
+                };
                 self.symbol(name, *at, *scale);
             }
+            Graphic::Picture { rect, picture } => self.picture(rect, picture),
             Graphic::Text(text) => self.text(text),
         }
     }
@@ -127,6 +133,22 @@ impl Pen {
                 translate_y: Some(Pt(points(y))),
                 scale_x: Some(scale),
                 scale_y: Some(scale),
+                no_auto_scale: true,
+                ..XObjectTransform::default()
+            },
+        });
+    }
+
+    fn picture(&mut self, r: &Rect, picture: &Arc<Picture>) {
+        let Some(index) = self.pictures.iter().position(|p| p == picture) else { return };
+        self.ops.push(Op::UseXobject {
+            id: picture_id(index),
+            transform: XObjectTransform {
+                translate_x: Some(Pt(points(r.left))),
+                translate_y: Some(Pt(points(r.bottom))),
+                // A picture fills a square of one point.
+                scale_x: Some(points(r.width())),
+                scale_y: Some(points(r.height())),
                 no_auto_scale: true,
                 ..XObjectTransform::default()
             },
@@ -178,6 +200,26 @@ fn circle((x, y): PaperPoint, r: f64) -> Vec<LinePoint> {
         handle(x + r, y - h),
         corner((x + r, y)),
     ]
+}
+
+/// Name of a picture in the file.
+pub(super) fn picture_id(index: usize) -> XObjectId {
+    XObjectId(format!("PICTURE_{index}"))
+}
+
+/// A picture as an image XObject in shades of grey.
+pub(super) fn picture(p: &Picture) -> XObject {
+    let name = |s: &str| DictItem::Name(s.as_bytes().to_vec());
+    let dict = BTreeMap::from([
+        ("Type".to_owned(), name("XObject")),
+        ("Subtype".to_owned(), name("Image")),
+        ("Width".to_owned(), DictItem::Int(i64::from(p.width))),
+        ("Height".to_owned(), DictItem::Int(i64::from(p.height))),
+        ("ColorSpace".to_owned(), name("DeviceGray")),
+        ("BitsPerComponent".to_owned(), DictItem::Int(8)),
+    ]);
+    let stream = ExternalStream { dict, content: p.grey.clone(), compress: true };
+    XObject::External(ExternalXObject { stream, width: None, height: None, dpi: None })
 }
 
 /// A symbol as a form XObject about its middle.

@@ -4,52 +4,151 @@ use super::super::standing::reach_at_height;
 use super::{Board, EdgeState, Near};
 use crate::elevation::Point;
 use crate::masonry::{BoundaryKind, Edge, EdgeKind, Intervals, Measure, service};
+use crate::setting_out::site::{Site, Window};
 use crate::units::EPSILON;
 
+/// What is known to be open about an upright straight edge.
+struct OpenAbout {
+    x: f64,
+    on_left: bool,
+    low: f64,
+    high: f64,
+    beside: bool,
+    above: bool,
+    below: bool,
+}
+
+impl OpenAbout {
+    /// Whether a tie anywhere on `runs` of a height, all near enough, sees the edge for certain.
+    fn sees_all(&self, runs: &Intervals, y: f64) -> bool {
+        if y > self.high + EPSILON {
+            return self.above;
+        }
+        if y < self.low - EPSILON {
+            return self.below;
+        }
+        let on_its_side = |&(lo, hi): &(f64, f64)| {
+            if self.on_left { hi <= self.x } else { lo >= self.x }
+        };
+        self.beside && runs.0.iter().all(on_its_side)
+    }
+}
+
 impl Board<'_> {
-    /// Works out for every edge on which rows, and from where, a tie counts for it.
-    pub(in crate::setting_out) fn note_edges(&mut self, edges: Vec<Edge>) {
+    /// Works out for every edge that has to do with the board on which rows, and from where, a tie counts
+    /// for it. Of edges measured by height only what lies in the window has to be served.
+    pub(super) fn note_edges(&mut self, site: &Site<'_>, window: &Window) {
         let joint_ends: Vec<Point> = self
             .masonry
             .boundary
             .segments
             .iter()
-            .filter(|s| matches!(s.kind, BoundaryKind::Joint(_)))
+            .filter(|s| site.jointed && matches!(s.kind, BoundaryKind::Joint(_)))
             .map(|s| s.a)
             .collect();
-        for (number, edge) in edges.into_iter().enumerate() {
-            let mut on = Vec::new();
-            // Where a joint goes on from the end of a jamb, a tie level with that end or beyond it holds
-            // the jamb at best by a point: none is counted on there.
-            let goes_on = |y: f64| {
-                edge.kind == EdgeKind::Jamb
-                    && joint_ends.iter().any(|j| (j.1 - y).abs() < 1e-3 && (j.0 - edge.lo.0).abs() < 1e-3)
-            };
-            let (joint_below, joint_above) = (goes_on(edge.lo.1), goes_on(edge.hi.1));
-            let first = self.rows.partition_point(|r| r.y < edge.lo.1 - self.within);
-            for at in first..self.rows.len() {
-                let row = &self.rows[at];
-                if row.y > edge.hi.1 + self.within {
-                    break;
-                }
-                if (joint_below && row.y <= edge.lo.1 + 1.0) || (joint_above && row.y >= edge.hi.1 - 1.0) {
+        let all = || (0..site.edges.len() as u32).collect();
+        for number in window.edges.clone().unwrap_or_else(all) {
+            let mut edge = site.edges[number as usize].clone();
+            if edge.measure == Measure::Height {
+                let long = edge.to - edge.from > EPSILON;
+                edge.from = edge.from.max(window.duty.0);
+                edge.to = edge.to.min(window.duty.1);
+                if edge.to < edge.from || (long && edge.to - edge.from <= EPSILON) {
                     continue;
                 }
-                let close: Vec<(f64, f64)> =
-                    edge.pieces.iter().filter_map(|s| reach_at_height(s, self.within, row.y)).collect();
-                let runs = row.runs.meet(&Intervals::from_unsorted(close));
-                let runs = self.in_sight(&edge, row.y, &runs);
-                if !runs.is_empty() {
-                    self.rows[at].near.push(Near { edge: number, runs });
-                    on.push(at);
-                }
             }
-            self.edges.push(EdgeState { edge, rows: on, served: Vec::new() });
+            self.note_edge(edge, &joint_ends);
         }
-        for row in &mut self.rows {
+        for (number, row) in self.rows.iter_mut().enumerate() {
             row.near.sort_by(|a, b| a.first().total_cmp(&b.first()).then(a.edge.cmp(&b.edge)));
             row.widest = row.near.iter().map(|n| n.last() - n.first()).fold(0.0, f64::max);
+            for (i, near) in row.near.iter().enumerate() {
+                let state = &mut self.edges[near.edge];
+                if let Ok(at) = state.rows.binary_search(&number) {
+                    state.near[at] = i as u32;
+                }
+            }
         }
+    }
+
+    fn note_edge(&mut self, edge: Edge, joint_ends: &[Point]) {
+        let number = self.edges.len();
+        let mut on = Vec::new();
+        // Where a joint goes on from the end of a jamb, a tie level with that end or beyond it holds
+        // the jamb at best by a point: none is counted on there.
+        let goes_on = |y: f64| {
+            edge.kind == EdgeKind::Jamb
+                && joint_ends.iter().any(|j| (j.1 - y).abs() < 1e-3 && (j.0 - edge.lo.0).abs() < 1e-3)
+        };
+        let (joint_below, joint_above) = (goes_on(edge.lo.1), goes_on(edge.hi.1));
+        let open = if joint_ends.is_empty() { self.open_about(&edge) } else { None };
+        let first = self.rows.partition_point(|r| r.y < edge.lo.1 - self.within);
+        for at in first..self.rows.len() {
+            let row = &self.rows[at];
+            if row.y > edge.hi.1 + self.within {
+                break;
+            }
+            if (joint_below && row.y <= edge.lo.1 + 1.0) || (joint_above && row.y >= edge.hi.1 - 1.0) {
+                continue;
+            }
+            let y = row.y;
+            let runs = if let [piece] = edge.pieces[..] {
+                reach_at_height(&piece, self.within, y)
+                    .map_or_else(Intervals::empty, |r| row.runs.clipped(r.0, r.1))
+            } else {
+                let close = edge.pieces.iter().filter_map(|s| reach_at_height(s, self.within, y)).collect();
+                row.runs.meet(&Intervals::from_unsorted(close))
+            };
+            if runs.is_empty() {
+                continue;
+            }
+            let runs = if open.as_ref().is_some_and(|o| o.sees_all(&runs, y)) {
+                runs
+            } else {
+                self.in_sight(&edge, y, &runs)
+            };
+            if !runs.is_empty() {
+                self.rows[at].near.push(Near { edge: number, runs });
+                on.push(at);
+            }
+        }
+        let near = vec![0; on.len()];
+        self.edges.push(EdgeState { edge, rows: on, near, served: Vec::new() });
+    }
+
+    /// Where nothing stands between an upright straight edge and the ties that may count for it; `None` for
+    /// any other edge.
+    fn open_about(&self, edge: &Edge) -> Option<OpenAbout> {
+        let first = edge.pieces.first()?;
+        let x = first.a.0;
+        if edge.measure != Measure::Height || edge.pieces.iter().any(|s| s.a.0 != x || s.b.0 != x) {
+            return None;
+        }
+        // Masonry lies on the left of the piece.
+        let on_left = first.b.1 > first.a.1;
+        let (low, high, reach) = (edge.lo.1, edge.hi.1, self.within);
+        let side = if on_left { (x - reach, x) } else { (x, x + reach) };
+        Some(OpenAbout {
+            x,
+            on_left,
+            low,
+            high,
+            beside: self.nothing_in((side.0, low), (side.1, high)),
+            above: self.nothing_in((x - reach, high), (x + reach, high + reach)),
+            below: self.nothing_in((x - reach, low - reach), (x + reach, low)),
+        })
+    }
+
+    /// Whether no boundary comes inside a box.
+    fn nothing_in(&self, lo: Point, hi: Point) -> bool {
+        let boundary = &self.masonry.boundary;
+        boundary.near(lo, hi).all(|i| {
+            let s = &boundary.segments[i as usize];
+            s.a.0.max(s.b.0) <= lo.0 + EPSILON
+                || s.a.0.min(s.b.0) >= hi.0 - EPSILON
+                || s.a.1.max(s.b.1) <= lo.1 + EPSILON
+                || s.a.1.min(s.b.1) >= hi.1 - EPSILON
+        })
     }
 
     /// The parts of `runs` from which a tie counts for an edge.
@@ -135,7 +234,8 @@ impl Board<'_> {
                 if c > state.edge.to {
                     return None;
                 }
-                for &(place, _) in &state.served {
+                let first = state.served.partition_point(|s| s.0 + half < c);
+                for &(place, _) in &state.served[first..] {
                     if place - half > c + EPSILON {
                         return Some(c);
                     }
@@ -143,7 +243,8 @@ impl Board<'_> {
                 }
                 // Up to the very end, which may be all there is.
                 let end = state.edge.to;
-                let near_end = state.served.iter().rev().any(|s| (s.0 - end).abs() <= half + EPSILON);
+                let close = state.served.partition_point(|s| s.0 < end - half - EPSILON);
+                let near_end = state.served.get(close).is_some_and(|s| s.0 <= end + half + EPSILON);
                 (c + EPSILON < end || !near_end).then_some(c)
             }
             Measure::Length { ring: true } => {
@@ -157,6 +258,39 @@ impl Board<'_> {
                     let start = (s + half).max(from);
                     (n - half > start + EPSILON).then_some(start)
                 })
+            }
+        }
+    }
+
+    /// The parts of an edge that have no tie near enough, in its measure; on one that closes on itself they may run
+    /// on past its start.
+    pub(in crate::setting_out) fn edge_gaps(&self, edge: usize) -> Vec<(f64, f64)> {
+        let state = &self.edges[edge];
+        let half = state.half();
+        let (from, to) = (state.edge.from, state.edge.to);
+        match state.edge.measure {
+            Measure::Level if state.served.is_empty() => vec![(0.0, 0.0)],
+            Measure::Level => Vec::new(),
+            Measure::Length { ring: true } if state.served.is_empty() => vec![(0.0, to)],
+            Measure::Length { ring: true } => state
+                .gaps_round()
+                .map(|(s, n)| (s + half, n - half))
+                .filter(|r| r.1 - r.0 > EPSILON)
+                .collect(),
+            Measure::Height | Measure::Length { ring: false } => {
+                let mut out = Vec::new();
+                let mut reached = from;
+                for &(place, _) in &state.served {
+                    let end = (place - half).min(to);
+                    if end - reached > EPSILON {
+                        out.push((reached, end));
+                    }
+                    reached = reached.max(place + half);
+                }
+                if to - reached > EPSILON || state.served.is_empty() {
+                    out.push((reached.min(to), to));
+                }
+                out
             }
         }
     }

@@ -10,44 +10,56 @@ impl Board<'_> {
     }
 
     /// As [`Self::free`], one of the ties left out of account.
-    pub(in crate::setting_out) fn free_without(
-        &mut self,
-        id: u32,
-        row: usize,
-        lo: f64,
-        hi: f64,
-    ) -> Intervals {
-        self.remove(id);
-        let free = self.free(row, lo, hi);
-        self.put_back(id);
-        free
+    pub(in crate::setting_out) fn free_without(&self, id: u32, row: usize, lo: f64, hi: f64) -> Intervals {
+        self.clear_of_ties_but(Some(id), row, &self.rows[row].runs.clipped(lo, hi))
+    }
+
+    /// Whether a tie may stand at a place, clear of the other new ties.
+    pub(in crate::setting_out) fn is_free(&self, row: usize, x: f64) -> bool {
+        self.is_free_but(None, row, x)
+    }
+
+    /// As [`Self::is_free`], one of the ties left out of account.
+    pub(super) fn is_free_but(&self, but: Option<u32>, row: usize, x: f64) -> bool {
+        self.rows[row].runs.contains(x)
+            && self.rows_about(row, self.between).all(|other| {
+                let half = self.keeps_clear(row, other);
+                let ties = &self.on_row[other];
+                let from = ties.partition_point(|t| t.0 <= x - half);
+                ties[from..].iter().find(|t| Some(t.1) != but).is_none_or(|t| t.0 >= x + half)
+            })
     }
 
     /// The parts of `runs` on a row that are clear of the other new ties.
     pub(in crate::setting_out) fn clear_of_ties(&self, row: usize, runs: &Intervals) -> Intervals {
+        self.clear_of_ties_but(None, row, runs)
+    }
+
+    fn clear_of_ties_but(&self, but: Option<u32>, row: usize, runs: &Intervals) -> Intervals {
         let (Some(first), Some(last)) = (runs.0.first(), runs.0.last()) else { return Intervals::empty() };
         let (lo, hi) = (first.0, last.1);
-        let y = self.rows[row].y;
-        let d = self.between;
         let mut taken = Vec::new();
-        for other in self.rows_about(row, d) {
-            let dy = self.rows[other].y - y;
-            let half = (d * d - dy * dy).max(0.0).sqrt();
+        for other in self.rows_about(row, self.between) {
+            let half = self.keeps_clear(row, other);
             let ties = &self.on_row[other];
             let from = ties.partition_point(|t| t.0 <= lo - half);
-            taken.extend(
-                ties[from..].iter().take_while(|t| t.0 < hi + half).map(|t| (t.0 - half, t.0 + half)),
-            );
+            let close = ties[from..].iter().take_while(|t| t.0 < hi + half).filter(|t| Some(t.1) != but);
+            taken.extend(close.map(|t| (t.0 - half, t.0 + half)));
         }
         runs.minus(&taken)
+    }
+
+    /// How far along a row a tie keeps clear of one on another row, mm.
+    fn keeps_clear(&self, row: usize, other: usize) -> f64 {
+        let dy = self.rows[other].y - self.rows[row].y;
+        (self.between * self.between - dy * dy).max(0.0).sqrt()
     }
 
     /// New ties too close to a place for another to stand there.
     pub(in crate::setting_out) fn too_close(&self, row: usize, x: f64) -> Vec<u32> {
         let mut out = Vec::new();
         for other in self.rows_about(row, self.between) {
-            let dy = self.rows[other].y - self.rows[row].y;
-            let half = (self.between * self.between - dy * dy).max(0.0).sqrt();
+            let half = self.keeps_clear(row, other);
             let ties = &self.on_row[other];
             let from = ties.partition_point(|t| t.0 <= x - half);
             out.extend(ties[from..].iter().take_while(|t| t.0 < x + half).map(|t| t.1));
@@ -78,6 +90,18 @@ impl Board<'_> {
         self.unserved_between(cell, f64::NEG_INFINITY, f64::INFINITY)
     }
 
+    /// Whether any part of a cell is unserved.
+    pub(in crate::setting_out) fn is_open(&self, cell: u32) -> bool {
+        self.is_open_between(cell, f64::NEG_INFINITY, f64::INFINITY)
+    }
+
+    /// Whether any part of a cell between two x is unserved.
+    pub(in crate::setting_out) fn is_open_between(&self, cell: u32, lo: f64, hi: f64) -> bool {
+        let mut open = false;
+        self.each_unserved(cell, lo, hi, |_, _| open = true);
+        open
+    }
+
     /// The parts of a cell between two x that no tie serves, wide enough to count.
     pub(in crate::setting_out) fn unserved_between(&self, cell: u32, lo: f64, hi: f64) -> Vec<(f64, f64)> {
         let mut out = Vec::new();
@@ -93,10 +117,11 @@ impl Board<'_> {
         mut f: impl FnMut(f64, f64),
     ) {
         let c = &self.strips.cells[cell as usize];
-        let list = &self.serving[cell as usize];
+        if self.spared[c.strip as usize] || !self.duty.contains(&c.strip) {
+            return;
+        }
         let (mut from, right) = (c.left().max(lo), c.right().min(hi));
-        let first = list.partition_point(|t| t.0 + self.half_h < from);
-        for &(x, _) in &list[first..] {
+        for x in self.serving.from(cell, from - self.half_h) {
             let start = x - self.half_h;
             if start - from > LEAST_GAP {
                 f(from, start.min(right));
@@ -111,21 +136,16 @@ impl Board<'_> {
         }
     }
 
-    /// The height of a strip, mm.
-    pub(in crate::setting_out) fn strip_height(&self, strip: usize) -> f64 {
-        let s = self.strips.strips[strip];
-        s.y1 - s.y0
-    }
-
     /// Area that a tie would newly serve, as a share of the full served area; roughly.
     pub(in crate::setting_out) fn gain(&mut self, row: usize, x: f64) -> f64 {
-        let cells = self.reach(row, x);
+        let cells = self.take_reach(row, x);
         let (lo, hi) = (x - self.half_h, x + self.half_h);
         let mut area = 0.0;
-        for c in cells {
-            let height = self.strip_height(self.strips.cells[c as usize].strip as usize);
+        for &c in &cells {
+            let height = self.strips.cells[c as usize].height();
             self.each_unserved(c, lo, hi, |a, b| area += (b - a) * height);
         }
+        self.found = cells;
         area / (4.0 * self.half_h * self.half_v)
     }
 }

@@ -1,0 +1,277 @@
+//! Places where ties stand too close for their marks, drawn again at a larger scale.
+
+use super::dims::{self, Bands};
+use super::draft::{Draft, MEDIUM, SMALL, THIN, small};
+use super::elevation::{PAD, Page, draw_wall, name_of, zones};
+use super::flow::{Notes, Sample};
+use super::geom::{PaperPoint, Rect, segment};
+use super::model::{Align, Dash, Graphic, Layer, SheetKind, Text};
+use super::notes::ties_of_key;
+use super::paper::{Paper, PaperSize, SCALES};
+use super::place::Taken;
+use super::view::{View, Wall};
+use super::words::fill;
+
+/// Round a tie whose mark found no room, mm of elevation.
+const ROUND: f64 = 250.0;
+
+/// Most details of one piece of an elevation.
+const MOST: usize = 8;
+
+/// Least breadth of a detail with its name, mm of paper.
+const LEAST_WIDTH: f64 = 84.0;
+
+/// Ties this far apart on paper have room for their marks, mm.
+const ROOMY: f64 = 7.0;
+
+/// A dense place.
+#[derive(Clone, Debug)]
+pub(super) struct Region {
+    /// What of the elevation it shows, mm.
+    pub window: Rect,
+    /// Its ties, by index.
+    pub ties: Vec<usize>,
+    /// Its letter.
+    pub letter: String,
+    /// Denominator of its scale.
+    pub scale: u32,
+}
+
+/// Larger scales, the next first.
+fn larger(scale: u32) -> impl Iterator<Item = u32> {
+    SCALES.into_iter().rev().filter(move |s| *s < scale)
+}
+
+/// A, B, ... Z, AA, AB, ...
+fn letters(n: usize) -> String {
+    let last = char::from(b'A' + (n % 26) as u8);
+    if n < 26 { last.to_string() } else { letters(n / 26 - 1) + &last.to_string() }
+}
+
+/// The dense places of a piece of wall, from the ties whose marks found no room.
+pub(super) fn regions(wall: &Wall<'_>, scale: u32, paper: Paper, unmarked: &[usize]) -> Vec<Region> {
+    // Where most marks are missing, the whole drawing is too small: a detail would be the drawing again.
+    if unmarked.len() > 40 + wall.ties.len() / 4 {
+        return Vec::new();
+    }
+    let w = &wall.window;
+    let mut windows: Vec<Rect> = Vec::new();
+    for t in unmarked.iter().filter_map(|&i| wall.plan.ties.get(i)) {
+        let (x, y) = t.at;
+        let mut next = Rect::new(x - ROUND, y - ROUND, x + ROUND, y + ROUND);
+        // Windows that meet become one, which may then meet others.
+        while let Some(i) = windows.iter().position(|o| meets(o, &next)) {
+            let o = windows.swap_remove(i);
+            next = o.joined(&next);
+        }
+        windows.push(next);
+    }
+    windows.sort_by(|a, b| a.left.total_cmp(&b.left).then(a.bottom.total_cmp(&b.bottom)));
+    let room = zones(paper_of(paper), 1e9, 1).drawing;
+    let fits = |r: &Rect, scale: u32| {
+        let s = f64::from(scale);
+        r.width() / s + 66.0 < room.width() && r.height() / s + 66.0 < room.height()
+    };
+    windows
+        .into_iter()
+        .map(|r| {
+            Rect::new(r.left.max(w.left), r.bottom.max(w.bottom), r.right.min(w.right), r.top.min(w.top))
+        })
+        .filter(|r| r.width() > 1.0 && r.height() > 1.0)
+        .filter_map(|window| {
+            let inside = |i: &usize| wall.plan.ties.get(*i).is_some_and(|t| window.contains(t.at));
+            let ties: Vec<usize> = wall.ties.iter().copied().filter(inside).collect();
+            let apart = closest(wall, &ties);
+            // The next larger scale at which marks have room; the largest that the paper holds if none.
+            let scales: Vec<u32> = larger(scale).filter(|&s| fits(&window, s)).collect();
+            let roomy = scales.iter().copied().find(|&s| apart / f64::from(s) >= ROOMY);
+            let scale = roomy.or(scales.last().copied())?;
+            Some(Region { window, ties, letter: String::new(), scale })
+        })
+        .take(MOST)
+        .collect()
+}
+
+/// Least distance between any two of some ties, mm.
+fn closest(wall: &Wall<'_>, ties: &[usize]) -> f64 {
+    let at = |i: &usize| wall.plan.ties.get(*i).map(|t| t.at);
+    let mut points: Vec<(f64, f64)> = ties.iter().filter_map(at).collect();
+    points.sort_by(|a, b| a.0.total_cmp(&b.0));
+    let mut least = f64::INFINITY;
+    for (i, a) in points.iter().enumerate() {
+        for b in points[i + 1..].iter().take_while(|b| b.0 - a.0 < 1000.0) {
+            least = least.min((a.0 - b.0).hypot(a.1 - b.1));
+        }
+    }
+    least
+}
+
+/// Details are small: their paper is no larger than A3.
+fn paper_of(paper: Paper) -> Paper {
+    Paper::lying(paper.size.min(PaperSize::A3))
+}
+
+fn meets(a: &Rect, b: &Rect) -> bool {
+    a.left <= b.right && b.left <= a.right && a.bottom <= b.top && b.bottom <= a.top
+}
+
+/// Outlines dense places on the elevation and letters them; those without room for their letter are
+/// left out.
+pub(super) fn outline(draft: &mut Draft, view: &View, regions: Vec<Region>, before: usize) -> Vec<Region> {
+    let mut kept: Vec<Region> = Vec::new();
+    for mut region in regions {
+        let r = view.rect(&region.window);
+        let letter = letters(before + kept.len());
+        let words = fill(draft.style.words.detail, &[&letter]);
+        let Some((text, leader)) = place_letter(draft, view, &r, &words) else { continue };
+        let points = r.corners().to_vec();
+        for i in 0..4 {
+            for (a, b) in draft.room.clear_of_text(points[i], points[(i + 1) % 4]) {
+                draft.styled(Layer::Notes, a, b, MEDIUM, Dash::Dashed, 0.0);
+            }
+            draft.room.take_line(points[i], points[(i + 1) % 4], Taken::Line);
+        }
+        if let Some((from, to)) = leader {
+            draft.leader(Layer::Notes, from, to);
+        }
+        draft.text(Layer::Notes, text);
+        region.letter = letter;
+        kept.push(region);
+    }
+    kept
+}
+
+/// The ends of a leader, where there is one.
+type Leader = Option<(PaperPoint, PaperPoint)>;
+
+/// A place for the letter of a detail near its outline, with a leader where it stands off.
+fn place_letter(draft: &Draft, view: &View, r: &Rect, words: &str) -> Option<(Text, Leader)> {
+    let middle = small((0.0, 0.0), words, Align::Centre);
+    let half = (middle.width() / 2.0, SMALL / 2.0);
+    for out in [0.9, 2.5, 4.5, 7.0, 10.0, 14.0, 19.0, 25.0, 33.0, 42.0, 55.0, 70.0, 90.0] {
+        let mut best: Option<(f64, Text, Leader)> = None;
+        for turn in 0..32 {
+            let (sin, cos) = (f64::from(turn) * std::f64::consts::TAU / 32.0).sin_cos();
+            let reach = cos.abs().max(sin.abs());
+            let c = (
+                r.centre().0 + (r.width() / 2.0 + half.0 + out) * cos / reach,
+                r.centre().1 + (r.height() / 2.0 + half.1 + out) * sin / reach,
+            );
+            let text = small((c.0, c.1 - half.1), words, Align::Centre);
+            if !text.quad().iter().all(|&p| view.window.contains(p)) {
+                continue;
+            }
+            let Some(cost) = draft.room.cost(&text.quad()) else { continue };
+            let from = (c.0.clamp(r.left, r.right), c.1.clamp(r.bottom, r.top));
+            let to = (
+                from.0.clamp(c.0 - half.0 - 0.5, c.0 + half.0 + 0.5),
+                from.1.clamp(c.1 - half.1 - 0.5, c.1 + half.1 + 0.5),
+            );
+            let leader = (out > 1.0).then_some((from, to));
+            if leader.is_some_and(|(a, b)| draft.room.hits(&segment(a, b))) {
+                continue;
+            }
+            if best.as_ref().is_none_or(|b| cost < b.0) {
+                best = Some((cost, text, leader));
+            }
+        }
+        if let Some((_, text, leader)) = best {
+            return Some((text, leader));
+        }
+    }
+    None
+}
+
+/// The sheets of details, as many on each as fit.
+pub(super) fn pages(wall: &Wall<'_>, paper: Paper, regions: &[Region]) -> Vec<Page> {
+    let paper = paper_of(paper);
+    let mut pages: Vec<Page> = Vec::new();
+    let mut shelf = (0.0, 0.0, 0.0); // x, top, height
+    for region in regions {
+        let b = &wall.bounds;
+        let w = &region.window;
+        let cuts = [w.left > b.left, w.bottom > b.bottom, w.right < b.right, w.top < b.top];
+        let piece = wall.piece(*w, cuts, 0.0);
+        let bands = Bands::of(&piece, region.scale);
+        let s = f64::from(region.scale);
+        let size = (
+            (w.width() / s + bands.left + bands.right).max(LEAST_WIDTH),
+            w.height() / s + bands.bottom + bands.top,
+        );
+        let area = zones(paper, 1e9, 1).drawing;
+        if pages.is_empty() || !on_shelf(&mut shelf, &area, size) {
+            pages.push(new_page(wall, paper));
+            shelf = (area.left, area.top, 0.0);
+            on_shelf(&mut shelf, &area, size);
+        }
+        if let Some(page) = pages.last_mut() {
+            let place = Rect::new(shelf.0, shelf.1 - size.1, shelf.0 + size.0, shelf.1);
+            draw(&mut page.draft, &piece, region, &bands, &place);
+        }
+        shelf.0 += size.0 + PAD;
+        shelf.2 = f64::max(shelf.2, size.1);
+    }
+    pages
+}
+
+/// Whether there is room on this shelf or a new one below it, which is then begun.
+fn on_shelf(shelf: &mut (f64, f64, f64), area: &Rect, size: (f64, f64)) -> bool {
+    if shelf.0 + size.0 > area.right + 1e-6 && shelf.0 > area.left + 1e-6 {
+        *shelf = (area.left, shelf.1 - shelf.2 - PAD, 0.0);
+    }
+    shelf.1 - size.1 >= area.bottom - 1e-6
+}
+
+fn new_page(wall: &Wall<'_>, paper: Paper) -> Page {
+    let w = wall.style.words;
+    let name = name_of(&wall.elevation.name, wall.index, wall.style);
+    let zones = zones(paper, 1e9, 1);
+    let mut draft = Draft::new(paper, SheetKind::Detail, fill(w.details_of, &[&name]), wall.style);
+    let mut notes = Notes::new(zones.columns.first().map_or(60.0, Rect::width));
+    notes.heading(w.key);
+    ties_of_key(&mut notes, wall);
+    notes.key(Sample::RowLine, w.key_row, "");
+    notes.gap(1.0);
+    notes.para(Layer::Notes, w.about_details);
+    notes.heading(w.cautions);
+    notes.para(Layer::Notes, w.cautions_short);
+    notes.pour(&mut draft, &zones.columns);
+    for c in &zones.columns {
+        let x = c.left - PAD;
+        draft.line(Layer::Frame, (x, c.bottom - PAD), (x, draft.paper.frame().top), THIN);
+    }
+    Page { draft, title: zones.title }
+}
+
+fn draw(draft: &mut Draft, piece: &Wall<'_>, region: &Region, bands: &Bands, place: &Rect) {
+    let s = f64::from(region.scale);
+    let used = piece.extent.width() / s + bands.left + bands.right;
+    let origin = (place.left + bands.left + (place.width() - used) / 2.0, place.bottom + bands.bottom);
+    let window = Rect::new(place.left, place.bottom + dims::CAPTION, place.right, place.top);
+    let view = View::new(piece, region.scale, origin, window);
+    let name = fill(piece.style.words.detail, &[&region.letter]);
+    dims::caption(draft, piece, &name, region.scale, place);
+    draw_wall(draft, piece, &view, bands, false);
+    let points = view.wall.corners().to_vec();
+    let (width, dash) = (MEDIUM, Dash::Dashed);
+    draft.push(Layer::Notes, Graphic::Stroke { points, closed: true, width, dash, grey: 0.0 });
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn letters_go_on_after_z() {
+        assert_eq!(
+            (letters(0), letters(25), letters(26), letters(52)),
+            ("A".into(), "Z".into(), "AA".into(), "BA".into())
+        );
+    }
+
+    #[test]
+    fn a_detail_is_at_the_next_larger_scale() {
+        let next = |scale| larger(scale).next();
+        assert_eq!((next(50), next(10), next(500)), (Some(20), None, Some(200)));
+    }
+}

@@ -1,0 +1,221 @@
+//! The notes beside the drawing of an elevation: key and counts, how to set out, cautions, findings, rules.
+
+use super::detail::Region;
+use super::draft::{Draft, MEDIUM, THICK};
+use super::elevation::{PAD, Page, Part, Undone, Zones, columns_round, plain_page};
+use super::engineering;
+use super::flow::{Notes, Sample};
+use super::geom::Rect;
+use super::model::{Dash, Layer, SheetKind, Symbol};
+use super::paper::Paper;
+use super::view::Wall;
+use super::words::{self, fill};
+use layout_core::Role;
+use layout_core::check::Severity;
+use layout_core::elevation::{SideCondition, outline_sides};
+
+/// What the notes have to say of a drawing.
+pub(super) struct Told<'a> {
+    pub undone: &'a Undone,
+    pub part: &'a Part,
+    /// Places that have a detail.
+    pub regions: &'a [Region],
+}
+
+/// Pours the notes, adding sheets until they are all told.
+pub(super) fn with_notes(mut draft: Draft, zones: &Zones, wall: &Wall<'_>, told: &Told<'_>) -> Vec<Page> {
+    let width = zones.columns.first().map_or(60.0, Rect::width);
+    let mut notes = tell(wall, told, width, true);
+    if notes.left_over(&zones.columns) > 0 && told.part.cover {
+        // What the cover has too is told there alone, rather than on one more sheet.
+        notes = tell(wall, told, width, false);
+    }
+    notes.pour(&mut draft, &zones.columns);
+    let (paper, name) = (draft.paper, draft.title.clone());
+    let mut pages = vec![Page { draft, title: zones.title }];
+    while !notes.is_empty() {
+        let paper = Paper { upright: false, ..paper };
+        let mut page =
+            plain_page(paper, SheetKind::Notes, fill(wall.style.words.notes_of, &[&name]), wall.style);
+        let area = page.draft.paper.frame().inset(PAD);
+        let columns = columns_round(&area, notes.width, &page.title);
+        let before = notes.height();
+        let columns = notes.balanced(&columns);
+        notes.pour(&mut page.draft, &columns);
+        pages.push(page);
+        if notes.height() >= before {
+            break;
+        }
+    }
+    pages
+}
+
+/// The notes made up; `in_full` with the rules and areas that the cover has too.
+fn tell(wall: &Wall<'_>, told: &Told<'_>, width: f64, in_full: bool) -> Notes {
+    let mut notes = Notes::new(width);
+    let w = wall.style.words;
+    key(&mut notes, wall, told);
+    reading(&mut notes, wall, told);
+    notes.heading(w.cautions);
+    notes.para(Layer::Notes, w.cautions_short);
+    findings(&mut notes, wall, told);
+    if told.part.number == 1 {
+        engineering::notes(&mut notes, wall);
+    }
+    if !in_full {
+        notes.heading(&fill(w.rules_of, &[&wall.plan.rules.id]));
+        notes.para(Layer::Notes, w.rules_on_cover);
+    } else if told.part.number == 1 {
+        rules(&mut notes, wall);
+        areas(&mut notes, wall);
+    }
+    notes
+}
+
+/// The key of the symbols and lines on this sheet, with the counts of the piece it shows.
+fn key(notes: &mut Notes, wall: &Wall<'_>, told: &Told<'_>) {
+    let (plan, e, w) = (wall.plan, wall.elevation, wall.style.words);
+    let in_parts = told.part.of > 1;
+    notes.heading(if in_parts { w.key_and_counts_of_part } else { w.key_and_counts });
+    ties_of_key(notes, wall);
+    let pinned = wall.own_ties().filter(|t| t.pinned).count();
+    if pinned > 0 {
+        notes.key(Sample::Pinned, w.key_pinned, &pinned.to_string());
+    }
+    if in_parts {
+        notes.key(Sample::Tie(Symbol::Beyond(Role::Field)), w.key_beyond, "");
+        notes.key(Sample::Match, w.key_match, "");
+    }
+    if !told.regions.is_empty() {
+        notes.key(Sample::Detail, w.key_detail, &told.regions.len().to_string());
+    }
+    let old = e.existing_ties.iter().filter(|t| wall.owns(t.at)).count();
+    if old > 0 {
+        notes.key(Sample::Tie(Symbol::OldTie), w.key_old, &old.to_string());
+        engineering::old_tie_key(notes, wall);
+    }
+    if !e.keep_outs.is_empty() {
+        notes.key(Sample::KeepOut, w.key_keep_out, &e.keep_outs.len().to_string());
+    }
+    let sides = outline_sides(e);
+    if !e.movement_joints.is_empty() || sides.contains(&SideCondition::Joint) {
+        notes.key(Sample::Joint, w.key_joint, "");
+    }
+    if sides.contains(&SideCondition::FreeEnd) {
+        notes.key(Sample::Side(THICK, Dash::Solid), w.key_free_end, "");
+    }
+    if sides.contains(&SideCondition::Abutment) {
+        notes.key(Sample::Side(MEDIUM, Dash::Dashed), w.key_abutment, "");
+    }
+    if !plan.findings.is_empty() {
+        notes.key(Sample::Flag, w.key_finding, &plan.findings.len().to_string());
+    }
+    engineering::key(notes, wall);
+    notes.key(Sample::RowLine, w.key_row, &wall.rows.len().to_string());
+    notes.gap(1.0);
+    if in_parts {
+        notes.pair(w.new_ties_in_part, &wall.ties.len().to_string(), true);
+    }
+    notes.pair(w.new_ties_in_all, &plan.ties.len().to_string(), true);
+}
+
+/// The symbols of the new ties that a piece has, with their counts.
+pub(super) fn ties_of_key(notes: &mut Notes, wall: &Wall<'_>) {
+    for role in Role::ALL.into_iter().rev() {
+        let n = wall.own_ties().filter(|t| t.role == role).count();
+        if n > 0 {
+            let words =
+                fill(wall.style.words.key_tie, &[wall.style.words.role(role), &role.letter().to_string()]);
+            notes.key(Sample::Tie(Symbol::Tie(role)), &words, &n.to_string());
+        }
+    }
+}
+
+fn areas(notes: &mut Notes, wall: &Wall<'_>) {
+    let (p, style) = (wall.plan, wall.style);
+    let w = style.words;
+    notes.heading(w.areas);
+    let m2 = |v: f64| format!("{} m²", style.two(v));
+    notes.pair(w.inside_the_outline, &m2(p.gross_area), false);
+    notes.pair(w.openings, &m2(p.opening_area()), false);
+    notes.pair(w.masonry, &m2(p.net_area), false);
+    notes.pair(w.ties_per_m2_of_masonry, &style.two(p.density()), false);
+}
+
+fn findings(notes: &mut Notes, wall: &Wall<'_>, told: &Told<'_>) {
+    let style = wall.style;
+    let w = style.words;
+    notes.heading(w.findings);
+    if wall.plan.findings.is_empty() {
+        notes.para(Layer::Findings, w.no_breach_found);
+        return;
+    }
+    let mut said = 0;
+    for (i, f) in wall.plan.findings.iter().enumerate() {
+        // Each is told on the sheet that shows its place; on the first if it has none.
+        let placed = f.at.0.is_finite() && f.at.1.is_finite();
+        if !(if placed { wall.owns(f.at) } else { told.part.number == 1 }) {
+            continue;
+        }
+        said += 1;
+        let kind = match f.severity {
+            Severity::Breach => w.breach,
+            Severity::Note => w.note,
+        };
+        let place = if !placed || told.undone.lost_flags.binary_search(&(i + 1)).is_ok() {
+            format!(" {}", fill(w.not_flagged, &[&style.mm(f.at.0), &style.mm(f.at.1)]))
+        } else {
+            String::new()
+        };
+        let text = format!("{kind}, {}: {}{place}", f.rule.words(), f.message);
+        notes.hanging(Layer::Findings, &(i + 1).to_string(), 7.0, &text);
+    }
+    if said == 0 {
+        notes.para(Layer::Findings, w.none_on_this_part);
+    }
+}
+
+fn rules(notes: &mut Notes, wall: &Wall<'_>) {
+    let r = &wall.plan.rules;
+    notes.heading(&fill(wall.style.words.rules_of, &[&r.id]));
+    for sentence in words::rules_by_source(r, wall.style) {
+        notes.para(Layer::Notes, &sentence);
+    }
+}
+
+/// How to set out from the sheet, and what it could not show.
+fn reading(notes: &mut Notes, wall: &Wall<'_>, told: &Told<'_>) {
+    let (e, style) = (wall.elevation, wall.style);
+    let w = style.words;
+    notes.heading(w.to_set_out);
+    notes.para(Layer::Notes, &format!("{} {}", words::coursing(e, style), w.measured_from));
+    if told.part.of > 1 {
+        notes.para(Layer::Notes, w.about_match_lines);
+    }
+    let undone = told.undone;
+    let mut missing = Vec::new();
+    let mut say = |n: usize, [one, many]: [&str; 2]| {
+        if n > 0 {
+            missing.push(format!("{n} {}", if n == 1 { one } else { many }));
+        }
+    };
+    let in_detail = |i: &&usize| told.regions.iter().any(|r| r.ties.contains(*i));
+    let detailed = undone.marks.unmarked.iter().filter(in_detail).count();
+    say(undone.marks.unmarked.len() - detailed, w.marks);
+    say(undone.left_out.runs, w.distances_of_ties);
+    say(undone.left_out.rows, w.row_heights);
+    say(undone.left_out.chain, w.dimensions);
+    say(undone.lost_labels, w.labels);
+    if detailed > 0 {
+        notes.para(Layer::Notes, w.marks_in_details);
+    }
+    if !missing.is_empty() {
+        notes.para(Layer::Notes, &fill(w.no_room_for, &[&missing.join(", ")]));
+    }
+    if !undone.marks.unseen.is_empty() {
+        let unseen = undone.marks.unseen.iter().filter_map(|&i| wall.plan.ties.get(i));
+        let list: Vec<String> =
+            unseen.map(|t| fill(w.mark_at, &[&t.mark, &style.mm(t.at.0), &style.mm(t.at.1)])).collect();
+        notes.para(Layer::Notes, &fill(w.outside_not_drawn, &[&list.join("; ")]));
+    }
+}

@@ -1,0 +1,426 @@
+//! A few neighbouring ties become one fewer wherever that can be done.
+//!
+//! The ties of a window, one and those nearest to it, are taken off together. What is then open, stretches
+//! of cells and of edges, is cut into pieces that any place serves whole or not at all; which places serve
+//! which pieces is a small covering problem, made smaller (a piece that is served whenever another is, a
+//! place that serves no more than another, drop out) and searched to the end, or until the search has
+//! taken too many turns. Ties go where they just reach the start of what is open, or where there is room
+//! no further: one that stands elsewhere could be pushed there without losing anything.
+//!
+//! Only what the window served counts, so a change here changes nothing further off than the reach of
+//! these ties.
+
+use std::collections::{BTreeSet, VecDeque};
+
+use super::board::{Board, LEAST_GAP};
+use super::cover::{Cover, Places};
+use crate::masonry::{Intervals, Measure};
+use crate::units::EPSILON;
+
+/// Makes fewer ties of so many neighbours, all over the board, as long as it has more than the `least`.
+pub(super) fn run(board: &mut Board<'_>, size: usize, least: usize) {
+    let mut count = board.count();
+    let mut work = if board.even { WORK } else { LONG_WORK };
+    let mut is_main = vec![!board.even; board.rows.len()];
+    for row in super::sweep::main_rows(board) {
+        is_main[row] = true;
+    }
+    let mut queue: VecDeque<u32> = (0..board.ties.len() as u32).filter(|&id| is_free(board, id)).collect();
+    let mut tried = BTreeSet::new();
+    while let Some(id) = queue.pop_front() {
+        if count <= least {
+            return;
+        }
+        if !is_free(board, id) {
+            continue;
+        }
+        let mut ties = super::merge::neighbours(board, id, |_| true);
+        ties.truncate(size - 1);
+        ties.push(id);
+        ties.sort_unstable();
+        if ties.len() < 2 || !tried.insert(ties.clone()) {
+            continue;
+        }
+        if work == 0 {
+            return;
+        }
+        if let Some(new) = improve(board, &ties, &is_main, &mut work) {
+            count -= ties.len() - new.len();
+            // What stands about the change may have become easier.
+            let mut about: BTreeSet<u32> = new.iter().copied().collect();
+            for &tie in &new {
+                about.extend(super::merge::neighbours(board, tie, |_| true));
+            }
+            tried.retain(|w| !w.iter().any(|t| about.contains(t)));
+            queue.retain(|t| !about.contains(t));
+            queue.extend(about);
+        }
+    }
+}
+
+fn is_free(board: &Board<'_>, id: u32) -> bool {
+    let tie = &board.ties[id as usize];
+    tie.alive && !tie.pinned
+}
+
+/// Places times pieces looked at before the search is given up: bounds the time, by counting.
+const WORK: usize = 5_000_000;
+
+/// Likewise where the fewest ties are wanted.
+const LONG_WORK: usize = 200_000_000;
+
+/// A window of more cells than this, on a wall of thousands of corners, is left as it is.
+const MOST_CELLS: usize = 600;
+
+/// What is open once the ties of a window are off.
+struct Needs {
+    /// Cell, from, to; by cell.
+    cells: Vec<(u32, f64, f64)>,
+    /// Edge, from, to in its measure.
+    edges: Vec<(usize, f64, f64)>,
+}
+
+/// What a window touches.
+struct Ground {
+    cells: Vec<u32>,
+    edges: Vec<usize>,
+    /// Leftmost and rightmost x it reaches.
+    about: (f64, f64),
+}
+
+/// How much of the ground is open: width of cells, length of edges.
+fn open(board: &Board<'_>, g: &Ground) -> (f64, f64) {
+    let cells = g
+        .cells
+        .iter()
+        .flat_map(|&c| board.unserved_between(c, g.about.0, g.about.1))
+        .map(|r| r.1 - r.0)
+        .sum();
+    (cells, g.edges.iter().map(|&e| board.edge_open(e)).sum())
+}
+
+/// Serves what the ties serve with one fewer; the new ties, or nothing and the board as it was.
+fn improve(board: &mut Board<'_>, ties: &[u32], is_main: &[bool], work: &mut usize) -> Option<Vec<u32>> {
+    let ground = ground(board, ties);
+    if ground.cells.len() > MOST_CELLS {
+        return None;
+    }
+    let before = needs(board, &ground);
+    let lost_before = open(board, &ground);
+    for &id in ties {
+        board.remove(id);
+    }
+    let needs = needs(board, &ground).without(&before);
+    if apart(board, &needs, ties.len()) < ties.len() {
+        let places = places(board, ties, &needs, is_main);
+        *work = work.saturating_sub(places.len() * (needs.cells.len() + needs.edges.len()));
+        let about = places_of(board, &places);
+        let solved =
+            Cover::new(&pieces(board, &needs, &places), &about).and_then(|c| c.solve(ties.len() - 1));
+        if let Some(chosen) = solved
+            && let Some(new) = exchange(board, &ground, lost_before, &places, &chosen)
+        {
+            return Some(new);
+        }
+    }
+    for &id in ties {
+        board.put_back(id);
+    }
+    None
+}
+
+/// Puts ties at the chosen places; takes them off again if anything would be lost by them.
+fn exchange(
+    board: &mut Board<'_>,
+    ground: &Ground,
+    lost_before: (f64, f64),
+    places: &[Place],
+    chosen: &[usize],
+) -> Option<Vec<u32>> {
+    let new: Vec<u32> = chosen.iter().map(|&i| board.add(places[i].row, places[i].x, false)).collect();
+    let lost = open(board, ground);
+    if lost.0 <= lost_before.0 + EPSILON && lost.1 <= lost_before.1 + EPSILON {
+        return Some(new);
+    }
+    for id in new {
+        board.remove(id);
+    }
+    None
+}
+
+/// A number of open spots, no more than `enough`, no two of which one tie can serve: for each, the rows and the
+/// stretch a tie that serves it stands in have nothing in common.
+fn apart(board: &Board<'_>, needs: &Needs, enough: usize) -> usize {
+    let h = board.half_h;
+    let mut spots: Vec<(f64, f64, usize, usize)> = Vec::with_capacity(2 * needs.cells.len());
+    for &(c, a, b) in &needs.cells {
+        let rows = board.rows_serving(board.strips.cells[c as usize].strip as usize);
+        spots.push((a - h, a + h, rows.start, rows.end));
+        if b - a > 2.0 * h {
+            spots.push((b - h, b + h, rows.start, rows.end));
+        }
+    }
+    for &(e, from, to) in &needs.edges {
+        let state = &board.edges[e];
+        let (left, right) = (state.edge.lo.0 - board.within, state.edge.hi.0 + board.within);
+        let height = state.edge.measure == Measure::Height;
+        for place in [from, to] {
+            let (low, high) = if height {
+                let half = state.half() + EPSILON;
+                (
+                    board.rows.partition_point(|r| r.y < place - half),
+                    board.rows.partition_point(|r| r.y <= place + half),
+                )
+            } else {
+                (0, board.rows.len())
+            };
+            spots.push((left, right, low, high));
+        }
+    }
+    let mut most = 0;
+    for by_row in [false, true] {
+        if by_row {
+            spots.sort_by(|p, q| p.3.cmp(&q.3).then(p.1.total_cmp(&q.1)));
+        } else {
+            spots.sort_by(|p, q| p.1.total_cmp(&q.1).then(p.3.cmp(&q.3)));
+        }
+        let mut taken: Vec<(f64, f64, usize, usize)> = Vec::new();
+        for s in &spots {
+            if taken.iter().all(|t| t.1 + EPSILON < s.0 || s.1 + EPSILON < t.0 || t.3 <= s.2 || s.3 <= t.2) {
+                taken.push(*s);
+                if taken.len() >= enough {
+                    return enough;
+                }
+            }
+        }
+        most = most.max(taken.len());
+    }
+    most
+}
+
+fn ground(board: &Board<'_>, ties: &[u32]) -> Ground {
+    let (mut cells, mut edges) = (Vec::new(), Vec::new());
+    let (mut left, mut right) = (f64::INFINITY, f64::NEG_INFINITY);
+    for &id in ties {
+        let tie = &board.ties[id as usize];
+        cells.extend(&tie.cells);
+        edges.extend(tie.edges.iter().map(|e| e.0));
+        left = left.min(tie.x);
+        right = right.max(tie.x);
+    }
+    cells.sort_unstable();
+    cells.dedup();
+    edges.sort_unstable();
+    edges.dedup();
+    let about = (left - board.half_h - LEAST_GAP, right + board.half_h + LEAST_GAP);
+    Ground { cells, edges, about }
+}
+
+fn needs(board: &Board<'_>, g: &Ground) -> Needs {
+    let cells = g
+        .cells
+        .iter()
+        .flat_map(|&c| {
+            board.unserved_between(c, g.about.0, g.about.1).into_iter().map(move |(a, b)| (c, a, b))
+        })
+        .collect();
+    let edges =
+        g.edges.iter().flat_map(|&e| board.edge_gaps(e).into_iter().map(move |(a, b)| (e, a, b))).collect();
+    Needs { cells, edges }
+}
+
+impl Needs {
+    /// Less what was open already.
+    fn without(self, before: &Self) -> Self {
+        if before.cells.is_empty() && before.edges.is_empty() {
+            return self;
+        }
+        let cells = self
+            .cells
+            .iter()
+            .flat_map(|&(c, a, b)| {
+                let holes: Vec<_> = before.cells.iter().filter(|h| h.0 == c).map(|h| (h.1, h.2)).collect();
+                Intervals(vec![(a, b)]).minus(&holes).0.into_iter().map(move |r| (c, r.0, r.1))
+            })
+            .filter(|n| n.2 - n.1 > LEAST_GAP)
+            .collect();
+        let edges = self
+            .edges
+            .iter()
+            .flat_map(|&(e, a, b)| {
+                let holes: Vec<_> = before
+                    .edges
+                    .iter()
+                    .filter(|h| h.0 == e)
+                    .map(|h| (h.1 - EPSILON, h.2 + EPSILON))
+                    .collect();
+                Intervals(vec![(a, b)]).minus(&holes).0.into_iter().map(move |r| (e, r.0, r.1))
+            })
+            .collect();
+        Self { cells, edges }
+    }
+}
+
+/// A place for a tie with what it serves.
+struct Place {
+    row: usize,
+    x: f64,
+    cells: Vec<u32>,
+    edges: Vec<(usize, f64)>,
+}
+
+/// Places that serve some of what is open, from the left: the present ones, and where a tie just reaches
+/// the start or end of a stretch or has room no further.
+fn places(board: &mut Board<'_>, ties: &[u32], needs: &Needs, is_main: &[bool]) -> Vec<Place> {
+    let mut spots: Vec<(usize, f64)> =
+        ties.iter().map(|&id| (board.ties[id as usize].row, board.ties[id as usize].x)).collect();
+    let of_ties: BTreeSet<usize> = spots.iter().map(|s| s.0).collect();
+    for row in rows(board, needs) {
+        // Where even rows are wanted, no new ones.
+        if !is_main[row] && !of_ties.contains(&row) && !has_ties_about(board, row, spots[0].1) {
+            continue;
+        }
+        spots.extend(spots_on(board, row, needs).into_iter().map(|x| (row, x)));
+    }
+    let mut out: Vec<Place> = spots
+        .into_iter()
+        .map(|(row, x)| Place { row, x, cells: board.reach(row, x), edges: board.counts_for(row, x, false) })
+        .collect();
+    for p in &mut out {
+        p.cells.retain(|c| needs.cells.binary_search_by(|n| n.0.cmp(c)).is_ok());
+        p.cells.sort_unstable();
+        p.edges.retain(|(e, _)| needs.edges.iter().any(|n| n.0 == *e));
+    }
+    out.retain(|p| !p.cells.is_empty() || !p.edges.is_empty());
+    out.sort_by(|a, b| a.x.total_cmp(&b.x).then(a.row.cmp(&b.row)));
+    out.dedup_by(|a, b| a.row == b.row && (a.x - b.x).abs() < EPSILON);
+    out
+}
+
+/// Whether a row has ties about a place along it.
+fn has_ties_about(board: &Board<'_>, row: usize, x: f64) -> bool {
+    let list = &board.on_row[row];
+    let from = list.partition_point(|t| t.0 < x - 2.0 * board.half_h);
+    list.get(from).is_some_and(|t| t.0 <= x + 2.0 * board.half_h)
+}
+
+/// Rows from which some of what is open can be served.
+fn rows(board: &Board<'_>, needs: &Needs) -> Vec<usize> {
+    let mut out = BTreeSet::new();
+    let mut strips: Vec<u32> = needs.cells.iter().map(|n| board.strips.cells[n.0 as usize].strip).collect();
+    strips.sort_unstable();
+    strips.dedup();
+    for s in strips {
+        out.extend(board.rows_serving(s as usize));
+    }
+    for &(e, from, to) in &needs.edges {
+        let state = &board.edges[e];
+        let by_height = state.edge.measure == Measure::Height;
+        let half = state.half() + EPSILON;
+        out.extend(state.rows.iter().copied().filter(|&r| {
+            let y = board.rows[r].y;
+            !by_height || (y >= from - half && y <= to + half)
+        }));
+    }
+    out.into_iter().filter(|&r| !board.rows[r].runs.is_empty()).collect()
+}
+
+/// Places on a row worth a look.
+fn spots_on(board: &Board<'_>, row: usize, needs: &Needs) -> Vec<f64> {
+    let h = board.half_h;
+    let (s0, s1) = board.rows[row].strips;
+    let mut wishes: Vec<f64> = Vec::new();
+    let (mut left, mut right) = (f64::INFINITY, f64::NEG_INFINITY);
+    for &(c, a, b) in &needs.cells {
+        let strip = board.strips.cells[c as usize].strip as usize;
+        if strip < s0 || strip >= s1 {
+            continue;
+        }
+        left = left.min(a - h);
+        right = right.max(b + h);
+        wishes.extend([a + h, b - h]);
+        // Along a stretch wider than one tie serves, one after another.
+        let mut x = a + 3.0 * h;
+        while x < b + h {
+            wishes.push(x);
+            x += 2.0 * h;
+        }
+    }
+    let mut near_runs: Vec<(f64, f64)> = Vec::new();
+    for near in &board.rows[row].near {
+        if needs.edges.iter().any(|n| n.0 == near.edge) {
+            near_runs.extend(&near.runs.0);
+        }
+    }
+    for r in &near_runs {
+        left = left.min(r.0);
+        right = right.max(r.1);
+    }
+    if left > right {
+        return Vec::new();
+    }
+    let free = board.free(row, left, right);
+    let mut out: Vec<f64> = free.0.iter().flat_map(|r| [r.0, r.1]).collect();
+    out.extend(wishes.iter().copied().filter(|&x| free.contains(x)));
+    let ends: Vec<f64> = free.0.iter().map(|r| r.1 + 2.0 * h).filter(|&x| free.contains(x)).collect();
+    out.extend(ends);
+    for &(lo, hi) in &near_runs {
+        out.extend(free.clipped(lo, hi).0.iter().flat_map(|r| [r.0, r.1]));
+    }
+    out.sort_by(f64::total_cmp);
+    out.dedup_by(|a, b| (*a - *b).abs() < 1.0);
+    out
+}
+
+/// Pieces of what is open, each as the places that serve it.
+fn pieces(board: &Board<'_>, needs: &Needs, places: &[Place]) -> Vec<Vec<usize>> {
+    let mut out = Vec::new();
+    let h = board.half_h;
+    for &(c, a, b) in &needs.cells {
+        let serve: Vec<usize> =
+            (0..places.len()).filter(|&i| places[i].cells.binary_search(&c).is_ok()).collect();
+        let cuts = serve.iter().flat_map(|&i| [places[i].x - h, places[i].x + h]);
+        for m in middles(a, b, cuts) {
+            out.push(serve.iter().copied().filter(|&i| (places[i].x - m).abs() <= h).collect());
+        }
+    }
+    for &(e, a, b) in &needs.edges {
+        let half = board.edges[e].half() + EPSILON;
+        let edge = &board.edges[e].edge;
+        let serve: Vec<(usize, f64)> = (0..places.len())
+            .flat_map(|i| places[i].edges.iter().filter(|x| x.0 == e).map(move |x| (i, x.1)))
+            .collect();
+        if edge.measure == Measure::Level {
+            out.push(serve.iter().map(|s| s.0).collect());
+            continue;
+        }
+        let ring = matches!(edge.measure, Measure::Length { ring: true });
+        let turns: &[f64] = if ring { &[-1.0, 0.0, 1.0] } else { &[0.0] };
+        let spots = || serve.iter().flat_map(|s| turns.iter().map(move |t| (s.0, s.1 + t * edge.to)));
+        for m in middles(a, b, spots().flat_map(|s| [s.1 - half, s.1 + half])) {
+            out.push(spots().filter(|s| (s.1 - m).abs() <= half).map(|s| s.0).collect());
+        }
+    }
+    out.sort();
+    out.dedup();
+    out
+}
+
+/// Middles of the parts into which `cuts` divide `[a, b]`, slivers aside; the middle of it all where there
+/// would be none.
+fn middles(a: f64, b: f64, cuts: impl Iterator<Item = f64>) -> Vec<f64> {
+    let mut at: Vec<f64> = cuts.filter(|&c| c > a && c < b).chain([a, b]).collect();
+    at.sort_by(f64::total_cmp);
+    let mut out: Vec<f64> =
+        at.windows(2).filter(|w| w[1] - w[0] > 1.0).map(|w| f64::midpoint(w[0], w[1])).collect();
+    if out.is_empty() {
+        out.push(f64::midpoint(a, b));
+    }
+    out
+}
+
+fn places_of(board: &Board<'_>, places: &[Place]) -> Places {
+    let at: Vec<(f64, f64)> = places.iter().map(|p| (p.x, board.rows[p.row].y)).collect();
+    let favour = places.iter().map(|p| if board.even { board.on_row[p.row].len() } else { 0 }).collect();
+    Places { at, favour, between: board.between }
+}
