@@ -3,6 +3,7 @@
 //! A library with a thin binary, so that the window is tested without a display.
 
 pub mod app;
+pub mod asked;
 pub mod canvas;
 pub mod cli;
 pub mod clipboard;

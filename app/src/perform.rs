@@ -4,12 +4,13 @@ use egui::Theme;
 use layout_core::elevation::{Elevation, Point, Project, shape_bounds};
 
 use crate::app::Planner;
+use crate::asked::{ShapeDraft, Struck};
 use crate::commands::Command;
 use crate::document::arrange::{self, Arrange, Repeat};
 use crate::document::item::free_name;
 use crate::document::{Change, Details, Edit, Item, Object};
 use crate::services::FileFor;
-use crate::session::{Dialog, Request, Selection, ShapeDraft, Struck, Then};
+use crate::session::{Dialog, Request, Selection, Then};
 use crate::tools::presets::PRESETS;
 use crate::tools::{self, Tool};
 
