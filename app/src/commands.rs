@@ -166,7 +166,7 @@ const fn spec(label: &'static str, tip: &'static str, keys: Option<KeyboardShort
 
 impl Command {
     /// Every command, by menu.
-    pub const ALL: [Self; 78] = [
+    pub const ALL: [Self; 79] = [
         Self::New,
         Self::Open,
         Self::Save,
@@ -245,6 +245,7 @@ impl Command {
         Self::Pick(Tool::Joint),
         Self::Pick(Tool::OldTie),
         Self::Pick(Tool::Pin),
+        Self::Pick(Tool::Lock),
     ];
 
     /// Its words and keys.
