@@ -162,7 +162,7 @@ const fn spec(label: &'static str, tip: &'static str, keys: Option<KeyboardShort
 
 impl Command {
     /// Every command, by menu.
-    pub const ALL: [Self; 76] = [
+    pub const ALL: [Self; 77] = [
         Self::New,
         Self::Open,
         Self::Save,
@@ -239,6 +239,7 @@ impl Command {
         Self::Pick(Tool::Joint),
         Self::Pick(Tool::OldTie),
         Self::Pick(Tool::Pin),
+        Self::Pick(Tool::Lock),
     ];
 
     /// Its words and keys.

@@ -6,16 +6,17 @@ use layout_core::check::Rule;
 use layout_core::elevation::{Elevation, Point, Project};
 use serde::{Deserialize, Serialize};
 
+use crate::asked::{Building, ShapeDraft, Struck};
 use crate::canvas::View;
 use crate::clipboard::Copied;
 use crate::commands::Command;
 use crate::derived::Derived;
 use crate::document::arrange::Repeat;
-use crate::document::wall_shapes::WallShape;
 use crate::document::{Change, Details, Document, Edit, Item};
 use crate::firm::Firm;
 use crate::preview::Preview;
 use crate::recovery::LeftBehind;
+use crate::rule_files::RuleFiles;
 use crate::services::FileFor;
 use crate::tools::dims::Dimension;
 use crate::tools::entry::Entry;
@@ -87,36 +88,6 @@ pub enum Dialog {
     Shortcuts,
     /// What to mind before drilling.
     Cautions,
-}
-
-/// A tie that is to be struck out.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Struck {
-    /// Where it is, mm.
-    pub at: Point,
-    /// Its mark.
-    pub mark: String,
-    /// Its place among the pinned ones, if it is.
-    pub pinned: Option<usize>,
-    /// Why.
-    pub reason: String,
-    /// Whether the dialog has just been opened.
-    pub fresh: bool,
-}
-
-/// A wall that is being chosen to start from.
-#[derive(Clone, Debug, PartialEq)]
-pub struct ShapeDraft {
-    /// Its shape.
-    pub shape: WallShape,
-    /// Its sizes, mm, in the order of the shape.
-    pub sizes: Vec<f64>,
-}
-
-impl Default for ShapeDraft {
-    fn default() -> Self {
-        Self { shape: WallShape::Plain, sizes: WallShape::Plain.usual() }
-    }
 }
 
 /// Something to tell the user.
@@ -263,6 +234,8 @@ pub struct Session {
     pub focus_name: bool,
     /// The finding that was clicked last.
     pub finding: Option<usize>,
+    /// The building that German rules are asked for.
+    pub building: Building,
     /// How many courses were measured, and what they measure together, mm.
     pub measured: (u32, f64),
     /// Whether lengths are shown in feet and inches.
@@ -309,6 +282,7 @@ impl Default for Session {
             then: None,
             focus_name: false,
             finding: None,
+            building: Building::default(),
             measured: (10, 750.0),
             feet: false,
             table: false,
@@ -432,6 +406,10 @@ pub enum Request {
     Run(Command),
     /// The question about unsaved changes was answered: save first (`true`) or drop them.
     Unsaved(bool, Then),
+    /// Pick a file of rules for the elevation.
+    ChooseRules,
+    /// Read the files of rules anew.
+    ReadRulesAgain,
     /// A path was typed; what follows once the file is saved.
     PathTyped(FileFor, PathBuf, Option<Then>),
 }
@@ -442,6 +420,8 @@ pub struct Context<'a> {
     pub document: &'a Document,
     /// Its layouts.
     pub derived: &'a Derived,
+    /// The files of rules it names.
+    pub rule_files: &'a RuleFiles,
     /// The session.
     pub session: &'a mut Session,
     /// Requests of this frame.

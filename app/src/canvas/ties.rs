@@ -44,14 +44,14 @@ pub(super) fn paint(sheet: &Sheet<'_>, cx: &Context<'_>, e: &Elevation) {
     for tie in ties {
         let at = sheet.view.to_screen(tie.at);
         if near.contains(at) {
-            let symbol = Symbol::Tie(tie.role, tie.pinned);
+            let symbol = Symbol::Tie(tie.role, tie.pinned || tie.locked);
             atlas.add(&mut mesh, symbol, at, dim(palette.paper), dim(palette.role(tie.role)));
         }
     }
-    // Without a layout the pinned ties still stand where they were put.
+    // Without a layout the ties that never move still stand where they were put.
     if ties.is_empty() {
-        for p in &e.pinned {
-            let at = sheet.view.to_screen(*p);
+        for p in e.fixed_ties() {
+            let at = sheet.view.to_screen(p);
             let symbol = Symbol::Tie(layout_core::Role::Field, true);
             atlas.add(&mut mesh, symbol, at, palette.paper, palette.ink);
         }

@@ -16,6 +16,7 @@ pub fn take_off(report: &Report) -> String {
     head.extend(
         ["ties", "pinned_ties", "lower_bound", "density_per_m2", "old_ties", "breaches"].map(str::to_owned),
     );
+    head.extend(["rows", "full_rows", "most_steps_a_row", "mean_steps_a_row", "on_grid"].map(str::to_owned));
     head.extend(ENGINEERING.map(str::to_owned));
     let mut out = row(&head);
     for (elevation, plan) in report.elevations() {
@@ -25,6 +26,9 @@ pub fn take_off(report: &Report) -> String {
         cells.extend([plan.ties.len(), pinned(plan), plan.lower_bound].map(|n| n.to_string()));
         cells.push(two_places(plan.density()));
         cells.extend([elevation.existing_ties.len(), breaches(plan).count()].map(|n| n.to_string()));
+        let m = &plan.marking;
+        cells.extend([m.rows, m.main_rows, m.most_steps].map(|n| n.to_string()));
+        cells.extend([m.mean_steps, m.grid_share()].map(two_places));
         cells.extend(engineering(elevation, plan));
         out.push_str(&row(&cells));
     }
@@ -46,6 +50,8 @@ fn totals(report: &Report) -> Vec<String> {
     cells.push(two_places(density));
     cells.push(report.project.elevations.iter().map(|e| e.existing_ties.len()).sum::<usize>().to_string());
     cells.push(report.plans.iter().map(|p| breaches(p).count()).sum::<usize>().to_string());
+    // How easy it is to mark out is told of each elevation alone.
+    cells.resize(cells.len() + 5, String::new());
     cells.extend(engineering_totals(report));
     cells
 }

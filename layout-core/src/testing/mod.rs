@@ -321,7 +321,13 @@ mod tests {
     fn grid(across: usize, up: usize) -> Vec<Tie> {
         let at = |i: usize| (450.0 + 900.0 * (i % across) as f64, 225.0 + 450.0 * (i / across) as f64);
         (0..across * up)
-            .map(|i| Tie { mark: format!("F{}", i + 1), at: at(i), role: Role::Field, pinned: false })
+            .map(|i| Tie {
+                mark: format!("F{}", i + 1),
+                at: at(i),
+                role: Role::Field,
+                pinned: false,
+                locked: false,
+            })
             .collect()
     }
 

@@ -349,7 +349,7 @@ pub(super) static ENGLISH: Words = Words {
     left_out_of_drawing: "LEFT OUT OF THE DRAWING",
     how_sure: "HOW SURE THE VALUES ARE",
     how_sure_text: "Each value says in brackets how it was seen: published; seen second-hand; from memory, confirm \
-                    before use; recomputed; given by the user. A value without a source is common practice. Check the \
+                    before use; recomputed; given by the user; assumed, confirm before use. A value without a source is common practice. Check the \
                     edition in force.",
     section: "SECTION, NOT TO SCALE",
     section_notes: [
