@@ -15,8 +15,8 @@ use crate::widgets::number::{self, Habits, Look, Must};
 /// need more room.
 const OFF: [[f32; 2]; 2] = [[26.0, 46.0], [26.0, 62.0]];
 
-/// Longest chains drawn: with more the figures would cover each other.
-const MOST: usize = 60;
+/// Most dimensions drawn: with more there is nothing to read until one looks nearer.
+const MOST: usize = 200;
 
 /// Draws the chains and lets their figures be clicked.
 pub(super) fn show(ui: &mut Ui, sheet: &Sheet<'_>, cx: &mut Context<'_>, e: &Elevation) {
@@ -27,7 +27,11 @@ pub(super) fn show(ui: &mut Ui, sheet: &Sheet<'_>, cx: &mut Context<'_>, e: &Ele
         Some(Item::Opening(i)) => Some(i),
         _ => None,
     };
-    for (i, dimension) in chains(e, selected).into_iter().take(MOST).enumerate() {
+    // The whole wall first: where figures would cover each other, the first has the room.
+    let mut all: Vec<(usize, Dimension)> = chains(e, selected).into_iter().enumerate().collect();
+    all.sort_by_key(|(_, d)| std::cmp::Reverse(d.line));
+    let mut figures: Vec<Rect> = Vec::new();
+    for (i, dimension) in all.into_iter().take(MOST) {
         let off = OFF[usize::from(dimension.upright())][usize::from(dimension.line.min(1))];
         let off = if dimension.upright() { vec2(off, 0.0) } else { vec2(0.0, off) };
         let (a, b) = (sheet.view.to_screen(dimension.from), sheet.view.to_screen(dimension.to));
@@ -38,6 +42,10 @@ pub(super) fn show(ui: &mut Ui, sheet: &Sheet<'_>, cx: &mut Context<'_>, e: &Ele
         let place = figure(sheet, a + off, b + off, &text, dimension.upright());
         sheet.chain(a + off, b + off);
         let rect = Rect::from_center_size(place.0, place.1);
+        if figures.iter().any(|other| other.intersects(rect)) {
+            continue;
+        }
+        figures.push(rect);
         let ink = sheet.palette.ink;
         sheet.tag(rect.center(), egui::Align2::CENTER_CENTER, &text, SIZE, ink);
         // While something is dragged the chains follow it, and are only looked at.
