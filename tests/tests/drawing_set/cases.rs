@@ -130,6 +130,7 @@ pub fn laid_out(e: &Elevation) -> Plan {
     let gross = area(&e.outline);
     let net = gross - holes.iter().map(|h| area(h)).sum::<f64>();
     let rules = layout_core::rules::resolve(&e.rules).expect("the cases name rule sets that exist");
+    let engineering = Engineering::of(e, &rules, &ties);
     let mut masonry = vec![e.outline.clone()];
     let bounded =
         |h: &[Point]| h.iter().map(|p| (p.0.clamp(left, right), p.1.clamp(low, high))).collect::<Vec<_>>();
@@ -143,7 +144,7 @@ pub fn laid_out(e: &Elevation) -> Plan {
         lower_bound: 0,
         findings: Vec::new(),
         masonry,
-        engineering: Engineering::default(),
+        engineering,
     }
 }
 

@@ -2,6 +2,7 @@
 //!
 //! A gap `{}` is filled in when the drawing is made. Another language is another [`Words`].
 
+use super::engineering::{self, EngineeringWords};
 use layout_core::Role;
 
 /// The fixed words of the drawing.
@@ -187,6 +188,8 @@ pub(in crate::sheet) struct Words {
     pub done: &'static str,
     pub about_old_ties: &'static str,
     pub old_ties_note: &'static str,
+    /// Wind, fixing, tests and old ties.
+    pub engineering: &'static EngineeringWords,
 }
 
 impl Words {
@@ -414,4 +417,5 @@ pub(super) static ENGLISH: Words = Words {
                      left end of the wall, in mm; the numbers are those on the drawing.",
     old_ties_note: "Old ties are dealt with only after the new ones near them are fixed and tested, unless the engineer \
                     says otherwise.",
+    engineering: &engineering::ENGLISH,
 };
