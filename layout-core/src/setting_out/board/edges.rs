@@ -308,20 +308,51 @@ impl Board<'_> {
     /// anywhere and does not.
     pub(in crate::setting_out) fn edge_open(&self, edge: usize) -> f64 {
         let state = &self.edges[edge];
-        match state.edge.measure {
-            Measure::Level => return f64::from(u8::from(state.served.is_empty())),
-            Measure::Length { ring: true } if state.served.is_empty() => return state.edge.to,
-            Measure::Length { ring: true } => {
-                return state.gaps_round().map(|(s, n)| (n - s - 2.0 * state.half()).max(0.0)).sum();
+        open_beside(state, state.served.iter().map(|s| s.0))
+    }
+
+    /// Whether the edges a tie counts for would have no more open if it stood at another place instead.
+    pub(in crate::setting_out) fn keeps_edges(&self, id: u32, row: usize, x: f64) -> bool {
+        let tie = &self.ties[id as usize];
+        if tie.edges.is_empty() {
+            return true;
+        }
+        let there = self.counts_for(row, x, false);
+        let (mut now, mut then) = (0.0, 0.0);
+        for &(e, _) in &tie.edges {
+            let state = &self.edges[e];
+            let new = there.iter().find(|t| t.0 == e).map(|t| t.1);
+            let others = || state.served.iter().filter(|s| s.1 != id).map(|s| s.0);
+            let before = others().filter(|&s| new.is_none_or(|new| s < new));
+            let after = others().filter(|&s| new.is_some_and(|new| s >= new));
+            now += self.edge_open(e);
+            then += open_beside(state, before.chain(new).chain(after));
+        }
+        then <= now + EPSILON
+    }
+}
+
+/// How much of an edge is open beside the places served, which come in order: see [`Board::edge_open`].
+fn open_beside(state: &EdgeState, mut served: impl Iterator<Item = f64>) -> f64 {
+    let (half, mut reached, to) = (state.half(), state.edge.from, state.edge.to);
+    let mut open = 0.0;
+    match state.edge.measure {
+        Measure::Level => f64::from(u8::from(served.next().is_none())),
+        Measure::Length { ring: true } => {
+            let Some(first) = served.next() else { return to };
+            let mut last = first;
+            for place in served.chain([first + to]) {
+                open += (place - last - 2.0 * half).max(0.0);
+                last = place;
             }
-            _ => {}
+            open
         }
-        let (half, mut reached, to) = (state.half(), state.edge.from, state.edge.to);
-        let mut open = 0.0;
-        for &(place, _) in &state.served {
-            open += (place - half).min(to) - reached.min((place - half).min(to));
-            reached = reached.max(place + half);
+        Measure::Height | Measure::Length { ring: false } => {
+            for place in served {
+                open += (place - half).min(to) - reached.min((place - half).min(to));
+                reached = reached.max(place + half);
+            }
+            open + (to - reached).max(0.0)
         }
-        open + (to - reached).max(0.0)
     }
 }
