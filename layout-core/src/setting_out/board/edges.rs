@@ -3,9 +3,12 @@
 use super::super::standing::reach_at_height;
 use super::{Board, EdgeState, Near};
 use crate::elevation::Point;
-use crate::masonry::{BoundaryKind, Edge, EdgeKind, Intervals, Measure, service};
+use crate::masonry::{BoundaryKind, BoundarySegment, Edge, EdgeKind, Intervals, Measure, service};
 use crate::setting_out::site::{Site, Window};
 use crate::units::EPSILON;
+
+/// What edges keep in hand for the rounding of places, and as much again, mm.
+const ROUND: f64 = 2.0 * super::ROUNDING;
 
 /// What is known to be open about an upright straight edge.
 struct OpenAbout {
@@ -82,10 +85,10 @@ impl Board<'_> {
         };
         let (joint_below, joint_above) = (goes_on(edge.lo.1), goes_on(edge.hi.1));
         let open = if joint_ends.is_empty() { self.open_about(&edge) } else { None };
-        let first = self.rows.partition_point(|r| r.y < edge.lo.1 - self.within);
+        let first = self.rows.partition_point(|r| r.y < edge.lo.1 - self.within - ROUND);
         for at in first..self.rows.len() {
             let row = &self.rows[at];
-            if row.y > edge.hi.1 + self.within {
+            if row.y > edge.hi.1 + self.within + ROUND {
                 break;
             }
             if (joint_below && row.y <= edge.lo.1 + 1.0) || (joint_above && row.y >= edge.hi.1 - 1.0) {
@@ -93,10 +96,10 @@ impl Board<'_> {
             }
             let y = row.y;
             let runs = if let [piece] = edge.pieces[..] {
-                reach_at_height(&piece, self.within, y)
+                reach_at_height(&piece, self.limit(&piece), y)
                     .map_or_else(Intervals::empty, |r| row.runs.clipped(r.0, r.1))
             } else {
-                let close = edge.pieces.iter().filter_map(|s| reach_at_height(s, self.within, y)).collect();
+                let close = edge.pieces.iter().filter_map(|s| reach_at_height(s, self.limit(s), y)).collect();
                 row.runs.meet(&Intervals::from_unsorted(close))
             };
             if runs.is_empty() {
@@ -114,6 +117,12 @@ impl Board<'_> {
         }
         let near = vec![0; on.len()];
         self.edges.push(EdgeState { edge, rows: on, near, served: Vec::new() });
+    }
+
+    /// How far off a piece of edge a tie may be: right up to the limit above and below a level one, since heights
+    /// are not rounded as places along a row are.
+    fn limit(&self, piece: &BoundarySegment) -> f64 {
+        if piece.a.1 == piece.b.1 { self.within + ROUND } else { self.within }
     }
 
     /// Where nothing stands between an upright straight edge and the ties that may count for it; `None` for
