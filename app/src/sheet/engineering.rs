@@ -1,7 +1,7 @@
 //! Zones of the wind, rings of the pull tests, treatment of old ties: on the drawing, in its key and notes; and a
 //! sheet with all that was worked out.
 
-use super::draft::{Draft, THIN, small};
+use super::draft::{Draft, MEDIUM, THIN, small};
 use super::elevation::{Page, name_of};
 use super::flow::{Notes, Sample};
 use super::geom::PaperPoint;
@@ -25,7 +25,7 @@ use layout_core::{Tie, engineering};
 const RING_SIDES: usize = 24;
 
 /// How far the ring stands off the symbol, mm.
-const RING_AIR: f64 = 0.55;
+const RING_AIR: f64 = 0.75;
 
 fn zones<'a>(wall: &'a Wall<'_>) -> &'a [DemandZone] {
     wall.plan.engineering.demand.as_ref().and_then(|d| d.demand()).map_or(&[], |d| d.zones.as_slice())
@@ -79,7 +79,7 @@ pub(super) fn letter(w: &EngineeringWords, t: &ExistingTie) -> Option<&'static s
 fn ring(draft: &mut Draft, layer: Layer, (x, y): PaperPoint, r: f64) {
     let turn = |i: usize| (i as f64 * std::f64::consts::TAU / RING_SIDES as f64).sin_cos();
     let points = (0..RING_SIDES).map(turn).map(|(s, c)| (x + r * c, y + r * s)).collect();
-    draft.push(layer, Graphic::Stroke { points, closed: true, width: THIN, dash: Dash::Solid, grey: 0.0 });
+    draft.push(layer, Graphic::Stroke { points, closed: true, width: MEDIUM, dash: Dash::Solid, grey: 0.0 });
 }
 
 /// A ring for the key.
