@@ -10,7 +10,7 @@ use crate::document::arrange::{self, Arrange, Repeat};
 use crate::document::item::free_name;
 use crate::document::{Change, Details, Edit, Item, Object};
 use crate::services::FileFor;
-use crate::session::{Dialog, Request, Selection, Then};
+use crate::session::{Dialog, Page, Request, Selection, Then};
 use crate::tools::presets::PRESETS;
 use crate::tools::{self, Tool};
 
@@ -142,6 +142,8 @@ impl Planner {
             }
             Command::StartShape => self.session.dialog = Some(Dialog::Shape(ShapeDraft::default())),
             Command::Table => self.session.table ^= true,
+            Command::LeftPanel => self.session.panels.left ^= true,
+            Command::RightPanel => self.session.panels.right ^= true,
             Command::PasteRows => self.session.dialog = Some(Dialog::Rows(String::new())),
             Command::Preview => self.preview(ctx),
             Command::Firm => self.ask_firm(),
@@ -188,7 +190,11 @@ impl Planner {
             }
             Command::ZoomToSelection => self.zoom_to_selection(),
             Command::AddElevation => self.add_elevation(),
-            Command::RenameElevation => self.session.focus_name = true,
+            Command::RenameElevation => {
+                self.session.panels.right = true;
+                self.session.page = Page::Layout;
+                self.session.focus_name = true;
+            }
             Command::DuplicateElevation => self.duplicate_elevation(),
             Command::MirrorElevation => {
                 self.edit(&Edit::In(i, Change::Mirror));

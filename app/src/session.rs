@@ -1,10 +1,11 @@
 //! What the window remembers but never saves: selection, tool, view, dialogs, notices.
 
+mod shown;
+
 use std::path::PathBuf;
 
 use layout_core::check::Rule;
 use layout_core::elevation::{Elevation, Point, Project};
-use serde::{Deserialize, Serialize};
 
 use crate::asked::{Building, ShapeDraft, Struck};
 use crate::canvas::View;
@@ -23,6 +24,8 @@ use crate::tools::entry::Entry;
 use crate::tools::snap::Guide;
 use crate::tools::typed::Typed;
 use crate::tools::{Draft, Drag, Tool};
+
+pub use shown::{Layers, Page, Panels};
 
 /// What is selected.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -101,80 +104,6 @@ pub struct Notice {
     pub since: Option<f64>,
 }
 
-/// A page of the sidebar.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
-pub enum Page {
-    /// Properties, counts, rules.
-    #[default]
-    Layout,
-    /// Wind and spacing by zone.
-    Wind,
-    /// The wall, its fixing and the length of ties.
-    Fixing,
-    /// Pull tests.
-    Tests,
-    /// Old ties.
-    OldTies,
-    /// Price at a fixed sum.
-    Price,
-}
-
-impl Page {
-    /// All pages, in order.
-    pub const ALL: [Self; 6] =
-        [Self::Layout, Self::Wind, Self::Fixing, Self::Tests, Self::OldTies, Self::Price];
-
-    /// Its name.
-    #[must_use]
-    pub fn label(self) -> &'static str {
-        match self {
-            Self::Layout => "Setting out",
-            Self::Wind => "Wind",
-            Self::Fixing => "Fixing",
-            Self::Tests => "Tests",
-            Self::OldTies => "Old ties",
-            Self::Price => "Price",
-        }
-    }
-
-    /// What it is for.
-    #[must_use]
-    pub fn tip(self) -> &'static str {
-        match self {
-            Self::Layout => "What is selected, counts, rules and coursing",
-            Self::Wind => "How many ties the wind asks for, zone by zone",
-            Self::Fixing => "What the wall is made of; fixing, lengths, resin",
-            Self::Tests => "Pull tests: how many, which, results",
-            Self::OldTies => "Grade and treatment of the old ties",
-            Self::Price => "The work at a fixed sum, from your own rates",
-        }
-    }
-}
-
-/// What is shown on the canvas.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(default)]
-pub struct Layers {
-    /// Marks of ties.
-    pub marks: bool,
-    /// Bed joints.
-    pub bed_joints: bool,
-    /// Dimension chains.
-    pub dimensions: bool,
-    /// Old ties.
-    pub old_ties: bool,
-    /// The masonry that each tie serves.
-    pub served: bool,
-    /// The masonry that no tie serves.
-    pub untied: bool,
-}
-
-impl Default for Layers {
-    fn default() -> Self {
-        Self { marks: true, bed_joints: true, dimensions: true, old_ties: true, served: false, untied: false }
-    }
-}
-
 /// Everything the window remembers but never saves.
 #[derive(Debug)]
 pub struct Session {
@@ -218,6 +147,8 @@ pub struct Session {
     pub page: Page,
     /// What is shown on the canvas.
     pub layers: Layers,
+    /// Which panels are shown, and how large.
+    pub panels: Panels,
     /// The dialog over the window.
     pub dialog: Option<Dialog>,
     /// The print preview over the board.
@@ -274,6 +205,7 @@ impl Default for Session {
             cursor: None,
             page: Page::default(),
             layers: Layers::default(),
+            panels: Panels::default(),
             dialog: None,
             preview: None,
             notice: None,

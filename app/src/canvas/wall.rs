@@ -11,7 +11,7 @@ use crate::session::Context;
 pub(super) fn paint(sheet: &Sheet<'_>, cx: &Context<'_>, e: &Elevation) {
     datum(sheet);
     masonry(sheet, e, cx.session.layers.bed_joints);
-    super::served::paint(sheet, cx, e);
+    super::served::paint(sheet, cx);
     sides::paint(sheet, e);
     openings(sheet, e);
     keep_outs(sheet, e);

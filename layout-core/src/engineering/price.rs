@@ -8,6 +8,7 @@
 
 use super::proposal;
 use crate::elevation::{Project, Rates, Treatment};
+use crate::fixing::Lengths;
 use crate::plan::Plan;
 use crate::testing::TestPlan;
 
@@ -50,7 +51,8 @@ pub fn price(project: &Project, plans: &[&Plan]) -> Option<Price> {
     let mut lines = Vec::new();
     let mut open = Vec::new();
     quantities(project, plans, r, &mut lines, &mut open);
-    let net: f64 = lines.iter().map(|l: &PriceLine| l.amount).sum();
+    // From nothing on: a sum of no lines would be -0.
+    let net = lines.iter().fold(0.0, |sum, l: &PriceLine| sum + l.amount);
     let mut sum = cents(net);
     for (what, per_cent) in [("Risk and overheads", r.overheads), ("Profit", r.profit)] {
         if usable(per_cent) {
@@ -85,7 +87,8 @@ fn quantities(
 ) {
     let ties: usize = plans.iter().map(|p| p.ties.len()).sum();
     let tests: usize = plans.iter().filter_map(|p| p.engineering.tests.as_ref()).map(TestPlan::count).sum();
-    let resin: f64 = plans.iter().filter_map(|p| p.engineering.lengths.as_ref()).map(|l| l.resin_ml).sum();
+    let resin: f64 =
+        plans.iter().filter_map(|p| p.engineering.lengths.as_ref()).map(Lengths::resin_to_order).sum();
     let treated = |t: Treatment| {
         project
             .elevations
@@ -101,7 +104,7 @@ fn quantities(
         ("Pull tests", tests as f64, "no.", r.test),
         ("Old ties isolated", treated(Treatment::Isolate) as f64, "no.", r.isolate),
         ("Old ties removed", treated(Treatment::Remove) as f64, "no.", r.remove),
-        ("Resin with waste of a fifth", resin * 1.2, "ml", r.resin_ml),
+        ("Resin with waste of a fifth", resin, "ml", r.resin_ml),
         ("Access", 1.0, "", r.access),
         ("Preliminaries", 1.0, "", r.preliminaries),
     ];

@@ -47,6 +47,7 @@ use site::{Site, Window};
 use tiles::{Stood, Tiles};
 
 use crate::elevation::{Elevation, Point, Style};
+use crate::many::sort;
 use crate::masonry::{Masonry, fewest_ties};
 use crate::rules::RuleSet;
 use crate::units::{m2, tidy_mm};
@@ -74,7 +75,8 @@ fn set_out_with(elevation: &Elevation, masonry: &Masonry, rules: &RuleSet, tile_
     } else {
         stay(&elevation.fixed_ties()).collect()
     };
-    placed.sort_by(|a, b| a.at.1.total_cmp(&b.at.1).then(a.at.0.total_cmp(&b.at.0)));
+    let order = |a: &Placed, b: &Placed| a.at.1.total_cmp(&b.at.1).then(a.at.0.total_cmp(&b.at.0));
+    sort(&mut placed, order);
     placed
 }
 
@@ -207,7 +209,9 @@ fn finish(board: &mut Board<'_>) {
 
 /// The ties of a board, and those that are `fixed` where they were given, to the last figure.
 fn placed(board: &Board<'_>, fixed: &[Point]) -> Vec<Placed> {
-    let laid = board.ties.iter().filter(|t| t.alive && !t.pinned);
+    // Row by row, as they come in the end.
+    let all = board.on_row.iter().flatten().map(|t| &board.ties[t.1 as usize]);
+    let laid = all.filter(|t| !t.pinned);
     let at = |t: &BoardTie| Placed { at: (tidy_mm(t.x), tidy_mm(board.rows[t.row].y)), pinned: false };
     laid.map(at).chain(stay(fixed)).collect()
 }

@@ -4,13 +4,17 @@
 //! the spacing lets it from where the perimeter is served so far.
 
 use super::board::Board;
+use super::sweep::main_rows;
 use crate::masonry::{Measure, service};
 use crate::units::EPSILON;
+use std::cmp::Ordering;
 
 pub(super) fn run(board: &mut Board<'_>) {
+    // In an even layout rows that have ties of the field anyhow come first.
+    let main = if board.even { main_rows(board) } else { Vec::new() };
     for edge in 0..board.edges.len() {
         if let Measure::Length { ring } = board.edges[edge].edge.measure {
-            go_round(board, edge, ring);
+            go_round(board, edge, ring, &main);
         }
     }
 }
@@ -25,34 +29,54 @@ struct Place {
     x: f64,
     at: f64,
     off: f64,
+    main: bool,
+}
+
+impl Place {
+    fn new(board: &Board<'_>, edge: usize, main: &[usize], row: usize, x: f64) -> Option<Self> {
+        let p = (x, board.rows[row].y);
+        let s = service(board.masonry, &board.edges[edge].edge, p, board.within + 0.005)?;
+        Some(Self { row, x, at: s.place, off: s.distance, main: main.binary_search(&row).is_ok() })
+    }
+
+    /// Of places that serve about the same length: on a main row, then furthest off, where a tie serves most
+    /// of the field.
+    fn preferred(&self, other: &Self) -> Ordering {
+        other.main.cmp(&self.main).then(other.off.total_cmp(&self.off)).then(self.row.cmp(&other.row))
+    }
 }
 
 /// Candidate places near a perimeter, in order of length along it, other new ties aside.
-fn places(board: &Board<'_>, edge: usize) -> Vec<Place> {
+fn places(board: &Board<'_>, edge: usize, main: &[usize]) -> Vec<Place> {
     const STEP: f64 = 50.0;
     let mut out = Vec::new();
     for &row in &board.edges[edge].rows {
-        let y = board.rows[row].y;
         let Some(near) = board.near(row, edge) else { continue };
         for &(lo, hi) in &near.runs.0 {
             let n = ((hi - lo) / STEP).ceil().max(1.0) as usize;
             for i in 0..=n {
                 let x = if i == n { hi } else { lo + (hi - lo) * i as f64 / n as f64 };
-                if let Some(s) = service(board.masonry, &board.edges[edge].edge, (x, y), board.within + 0.005)
-                {
-                    out.push(Place { row, x, at: s.place, off: s.distance });
-                }
+                out.extend(Place::new(board, edge, main, row, x));
             }
         }
     }
-    out.sort_by(|a, b| a.at.total_cmp(&b.at).then(b.off.total_cmp(&a.off)).then(a.row.cmp(&b.row)));
+    out.sort_by(|a, b| a.at.total_cmp(&b.at).then_with(|| a.preferred(b)));
     out
 }
 
-fn go_round(board: &mut Board<'_>, edge: usize, ring: bool) {
+/// On each row the place right above or below a length along a perimeter.
+fn beside(board: &Board<'_>, edge: usize, main: &[usize], at: f64) -> Vec<Place> {
+    let x = board.edges[edge].edge.point_at(at).0;
+    let rows = board.edges[edge].rows.iter().copied();
+    rows.filter(|&row| board.near(row, edge).is_some_and(|n| n.runs.contains(x)))
+        .filter_map(|row| Place::new(board, edge, main, row, x))
+        .collect()
+}
+
+fn go_round(board: &mut Board<'_>, edge: usize, ring: bool, main: &[usize]) {
     let spacing = board.edges[edge].edge.spacing;
     let length = board.edges[edge].edge.to;
-    let all = places(board, edge);
+    let all = places(board, edge, main);
     let stands = |board: &Board<'_>, p: &Place| board.is_free(p.row, p.x);
     if ring && board.edges[edge].served.is_empty() {
         // Begin at the place furthest from the perimeter near its start: it serves most of the field.
@@ -62,23 +86,24 @@ fn go_round(board: &mut Board<'_>, edge: usize, ring: bool) {
     let mut from = f64::NEG_INFINITY;
     for _ in 0..MOST_STEPS {
         let Some(gap) = board.edge_gap(edge, from) else { return };
-        // As far on as still serves the place that is open; of those at one place the furthest off.
+        // As far on as still serves the place that is open, to the millimetre.
         let ahead = |p: &Place| if ring { (p.at - gap).rem_euclid(length) } else { p.at - gap };
         let behind = |p: &Place| (gap - p.at).rem_euclid(length.max(1.0));
-        let mut close: Vec<(f64, Place)> = all
-            .iter()
-            .filter_map(|&p| {
+        let furthest =
+            if ring { (gap + spacing / 2.0).rem_euclid(length.max(1.0)) } else { gap + spacing / 2.0 };
+        let mut close: Vec<(f64, Place)> = beside(board, edge, main, furthest)
+            .into_iter()
+            .chain(all.iter().copied())
+            .filter_map(|p| {
                 let on = ahead(&p);
                 if (-spacing / 2.0 - EPSILON..=spacing / 2.0 + EPSILON).contains(&on) {
-                    Some((on, p))
+                    Some((on.round(), p))
                 } else {
-                    (ring && behind(&p) <= spacing / 2.0 + EPSILON).then(|| (-behind(&p), p))
+                    (ring && behind(&p) <= spacing / 2.0 + EPSILON).then(|| (-behind(&p).round(), p))
                 }
             })
             .collect();
-        close.sort_by(|a, b| {
-            b.0.total_cmp(&a.0).then(b.1.off.total_cmp(&a.1.off)).then(a.1.row.cmp(&b.1.row))
-        });
+        close.sort_by(|a, b| b.0.total_cmp(&a.0).then_with(|| a.1.preferred(&b.1)));
         match close.iter().find(|(_, p)| stands(board, p)).map(|c| c.1) {
             Some(p) => {
                 board.add(p.row, p.x, false);

@@ -115,29 +115,17 @@ fn room(board: &Board<'_>, id: u32) -> Option<(f64, f64)> {
     (hi - lo > EPSILON).then_some((lo, hi))
 }
 
-/// Moves a tie to a place on a row; puts it back if something would be lost. Whether it moved.
+/// Moves a tie to a place on a row, unless something would be lost. Whether it moved.
 pub(super) fn move_to(board: &mut Board<'_>, id: u32, row: usize, x: f64) -> bool {
-    let old = board.ties[id as usize].clone();
-    let (left, right) = (old.x - board.half_h - LEAST_GAP, old.x + board.half_h + LEAST_GAP);
-    let lost = |board: &Board<'_>| {
-        let cells: f64 =
-            old.cells.iter().flat_map(|&c| board.unserved_between(c, left, right)).map(|r| r.1 - r.0).sum();
-        let edges: f64 = old.edges.iter().map(|e| board.edge_open(e.0)).sum();
-        (cells, edges)
-    };
-    let before = lost(board);
+    let tie = &board.ties[id as usize];
+    let (in_chain, left, right) =
+        (tie.in_chain, tie.x - board.half_h - LEAST_GAP, tie.x + board.half_h + LEAST_GAP);
+    if !board.is_free_but(Some(id), row, x) || !board.keeps_edges(id, row, x) {
+        return false;
+    }
+    let Some(cells) = board.served_without_loss(id, (row, x), (left, right)) else { return false };
     board.remove(id);
-    if !board.is_free(row, x) {
-        board.put_back(id);
-        return false;
-    }
-    let new = board.add(row, x, false);
-    board.ties[new as usize].in_chain = old.in_chain;
-    let after = lost(board);
-    if after.0 > before.0 + EPSILON || after.1 > before.1 + EPSILON {
-        board.remove(new);
-        board.put_back(id);
-        return false;
-    }
+    let new = board.add_serving(row, x, cells);
+    board.ties[new as usize].in_chain = in_chain;
     true
 }
