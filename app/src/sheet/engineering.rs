@@ -37,11 +37,22 @@ fn tested<'a>(wall: &'a Wall<'_>) -> Vec<&'a Tie> {
     all.into_iter().filter_map(|i| wall.plan.ties.get(i)).filter(|t| wall.owns(t.at)).collect()
 }
 
+/// The radius of the ring round a tie whose symbol is drawn at a size, mm.
+fn ring_radius(size: f64) -> f64 {
+    SIZE / 2.0 * size + RING_AIR
+}
+
+/// How far the symbol of each tie to be tested reaches with its ring, mm; ties by their number in the layout.
+pub(super) fn reach(wall: &Wall<'_>, size: f64) -> impl Fn(usize) -> Option<f64> {
+    let ringed = wall.plan.engineering.tests.as_ref().map(TestPlan::rings).unwrap_or_default();
+    move |i| ringed.binary_search(&i).is_ok().then(|| ring_radius(size))
+}
+
 /// Takes the room of the rings and of the limits of zones, before any lettering is placed.
 pub(super) fn take_room(draft: &mut Draft, wall: &Wall<'_>, view: &View, size: f64) {
     for tie in tested(wall) {
         let (x, y) = view.at(tie.at);
-        let r = SIZE / 2.0 * size + RING_AIR;
+        let r = ring_radius(size);
         if view.shown.contains((x, y)) {
             draft.room.take([(x - r, y - r), (x + r, y - r), (x + r, y + r), (x - r, y + r)], Taken::Symbol);
         }
@@ -62,7 +73,7 @@ pub(super) fn draw(draft: &mut Draft, wall: &Wall<'_>, view: &View, size: f64) {
     for tie in tested(wall) {
         let at = view.at(tie.at);
         if view.shown.contains(at) {
-            ring(draft, Layer::Ties, at, SIZE / 2.0 * size + RING_AIR);
+            ring(draft, Layer::Ties, at, ring_radius(size));
         }
     }
 }

@@ -157,12 +157,17 @@ pub(super) fn mark(draft: &mut Draft, wall: &Wall<'_>, view: &View, size: f64) -
         }
         return out;
     }
+    let reach = engineering::reach(wall, size);
+    let of = |i: usize, t: &Tie, at: PaperPoint| {
+        let mark = Mark::new(&t.mark, at, size);
+        Mark { half: reach(i).unwrap_or(mark.half), ..mark }
+    };
     // Those with the fewest free places choose first; the others find another.
     let mut order: Vec<(usize, usize, &Tie)> = Vec::new();
     for (i, t) in ties() {
         let at = view.at(t.at);
         if view.shown.contains(at) {
-            order.push((Mark::new(&t.mark, at, size).choices(draft, view), i, t));
+            order.push((of(i, t, at).choices(draft, view), i, t));
         } else {
             out.unseen.push(i);
         }
@@ -172,7 +177,7 @@ pub(super) fn mark(draft: &mut Draft, wall: &Wall<'_>, view: &View, size: f64) -
         let at = view.at(t.at);
         // Where most marks find no room, the drawing is too small for them: look no further for the rest.
         let hopeless = out.unmarked.len() > 100 && out.unmarked.len() * 3 > n;
-        match Mark::new(&t.mark, at, size).place(draft, view, Layer::Marks, hopeless) {
+        match of(i, t, at).place(draft, view, Layer::Marks, hopeless) {
             Some(led) => out.led += usize::from(led),
             None => out.unmarked.push(i),
         }
