@@ -25,6 +25,7 @@
 //! the outcome: the checker does, and measures again from scratch.
 
 mod align;
+mod blocks;
 mod board;
 mod chain;
 mod cover;
@@ -81,8 +82,8 @@ fn set_out_with(elevation: &Elevation, masonry: &Masonry, rules: &RuleSet, tile_
 /// Layouts with no more ties than this are looked over window by window, whatever the style.
 const SMALL: usize = 250;
 
-/// Ties in a window.
-const WINDOW: usize = 5;
+/// Ties in a window: the fewer, the less far a change reaches.
+const WINDOW: usize = 3;
 
 /// Ties in a window where the fewest are wanted.
 const LARGE_WINDOW: usize = 8;
@@ -139,7 +140,7 @@ fn automatic(elevation: &Elevation, masonry: &Masonry, rules: &RuleSet, tile_fro
         None => Vec::new(),
         Some(Tried::OnOneBoard(mut board)) => {
             look_over(&mut board, fewest);
-            density::run(&mut board, fewest);
+            density::run(&mut board, fewest, !elevation.openings.is_empty());
             finish(&mut board);
             placed(&board)
         }
@@ -150,7 +151,7 @@ fn automatic(elevation: &Elevation, masonry: &Masonry, rules: &RuleSet, tile_fro
                     board.add(row, tie.x, false);
                 }
             }
-            density::run(&mut board, fewest);
+            density::run(&mut board, fewest, !elevation.openings.is_empty());
             placed(&board)
         }
         Some(Tried::InTiles(ties, _)) => {
