@@ -12,6 +12,7 @@ use crate::derived::Derived;
 use crate::document::Document;
 use crate::files::Files;
 use crate::panels;
+use crate::rule_files::RuleFiles;
 use crate::services::{Desktop, ExportDrawing, Services};
 use crate::session::{Context, Request, Session};
 use crate::settings::{self, Settings};
@@ -28,6 +29,7 @@ pub struct Planner {
     pub(crate) session: Session,
     pub(crate) derived: Derived,
     pub(crate) files: Files,
+    pub(crate) rule_files: RuleFiles,
     /// Requests that wait for a field to commit what is typed in it.
     deferred: Vec<Request>,
     title: String,
@@ -42,6 +44,7 @@ impl Planner {
             session: Session::default(),
             derived: Derived::default(),
             files: Files::new(services),
+            rule_files: RuleFiles::default(),
             deferred: Vec::new(),
             title: String::new(),
         };
@@ -96,8 +99,8 @@ impl Planner {
     pub fn ui(&mut self, ui: &mut Ui) {
         let ctx = ui.ctx().clone();
         self.arrivals(&ctx);
-        let revision = self.document.revision();
-        self.derived.update(self.document.project(), revision, self.session.elevation, &ctx);
+        let (project, drawing) = self.with_rules();
+        self.derived.update(&project, drawing, self.session.elevation, &ctx);
         Habits::of(self.elevation(), self.session.feet).put_in_force(&ctx);
         let typing = ctx.text_edit_focused();
         let mut requests = Vec::new();
@@ -105,6 +108,7 @@ impl Planner {
         let mut cx = Context {
             document: &self.document,
             derived: &self.derived,
+            rule_files: &self.rule_files,
             session: &mut self.session,
             requests: &mut requests,
         };

@@ -73,7 +73,9 @@ impl Planner {
     /// Copies what is selected; openings reach the desktop as rows of a table.
     pub(crate) fn copy(&mut self, cut: bool, ctx: &Context) {
         let Some(e) = self.elevation() else { return };
-        let items = self.session.items();
+        let mut items = self.session.items();
+        // A locked area belongs to the ties that stand in it.
+        items.retain(|i| !matches!(i, Item::Locked(_)));
         let objects: Vec<Object> = items.iter().filter_map(|i| i.object(e)).collect();
         if objects.is_empty() {
             return;

@@ -84,6 +84,10 @@ pub enum Command {
     Untied,
     /// Shows or hides old ties.
     OldTies,
+    /// Shows or hides the tools and lists at the left.
+    LeftPanel,
+    /// Shows or hides the sidebar at the right.
+    RightPanel,
     /// Finds a command by its words.
     Find,
     /// Explains the rules.
@@ -162,7 +166,7 @@ const fn spec(label: &'static str, tip: &'static str, keys: Option<KeyboardShort
 
 impl Command {
     /// Every command, by menu.
-    pub const ALL: [Self; 76] = [
+    pub const ALL: [Self; 79] = [
         Self::New,
         Self::Open,
         Self::Save,
@@ -211,6 +215,8 @@ impl Command {
         Self::Served,
         Self::Untied,
         Self::OldTies,
+        Self::LeftPanel,
+        Self::RightPanel,
         Self::Find,
         Self::RulesExplained,
         Self::Contrast,
@@ -239,6 +245,7 @@ impl Command {
         Self::Pick(Tool::Joint),
         Self::Pick(Tool::OldTie),
         Self::Pick(Tool::Pin),
+        Self::Pick(Tool::Lock),
     ];
 
     /// Its words and keys.
@@ -325,6 +332,10 @@ impl Command {
             Self::Served => spec("Served areas", "Wash the masonry that each tie serves", plain(Key::E)),
             Self::Untied => spec("Untied areas", "Mark the masonry that no tie serves", plain(Key::U)),
             Self::OldTies => spec("Old ties", "Show the old ties that were found", plain(Key::I)),
+            Self::LeftPanel => {
+                spec("Tools and lists", "Show the tools and lists at the left", plain(Key::F7))
+            }
+            Self::RightPanel => spec("Sidebar", "Show the sidebar at the right", plain(Key::F8)),
             Self::Find => spec("Find a command…", "Every command by a few letters", ctrl(Key::J)),
             Self::RulesExplained => {
                 spec("The rules explained", "What each rule asks for, with a picture", ctrl(Key::F1))
@@ -379,7 +390,10 @@ impl Command {
         let text_keys =
             matches!(self, Self::Undo | Self::Redo | Self::Copy | Self::Cut | Self::Paste | Self::SelectAll);
         let has_command = self.spec().keys.is_some_and(|k| k.modifiers.command || k.modifiers.alt);
-        let function_key = matches!(self, Self::Shortcuts | Self::RenameElevation | Self::Table);
+        let function_key = matches!(
+            self,
+            Self::Shortcuts | Self::RenameElevation | Self::Table | Self::LeftPanel | Self::RightPanel
+        );
         (has_command && !text_keys) || function_key
     }
 }

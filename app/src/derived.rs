@@ -1,10 +1,11 @@
 //! Layouts of the elevations: worked out off the UI thread, kept until the drawing changes.
 
-use std::sync::Arc;
 use std::sync::mpsc::{Receiver, RecvTimeoutError, Sender, channel};
+use std::sync::{Arc, OnceLock};
 use std::time::{Duration, Instant};
 
-use layout_core::elevation::{Elevation, Fault, FaultKind, Place, Project, validate};
+use layout_core::check::{Areas, areas};
+use layout_core::elevation::{Elevation, Fault, FaultKind, Place, Point, Project, validate};
 use layout_core::{Plan, Role};
 
 /// From when on a layout that is still being worked out is said to be.
@@ -17,25 +18,42 @@ pub struct Outcome {
     pub plan: Option<Plan>,
     /// Everything wrong with the drawing, notes included.
     pub faults: Vec<Fault>,
+    /// The drawing that was set out.
+    drawing: Elevation,
+    /// What its ties serve, once it was asked for.
+    areas: OnceLock<Areas>,
 }
 
 impl Outcome {
+    fn new(plan: Option<Plan>, faults: Vec<Fault>, drawing: &Elevation) -> Self {
+        Self { plan, faults, drawing: drawing.clone(), areas: OnceLock::new() }
+    }
+
+    /// What each tie of the layout serves and what none does; worked out when it is first asked for.
+    pub fn areas(&self) -> &Areas {
+        self.areas.get_or_init(|| {
+            let Some(plan) = &self.plan else { return Areas::default() };
+            let ties: Vec<Point> = plan.ties.iter().map(|t| t.at).collect();
+            areas(&self.drawing, &plan.rules, &ties)
+        })
+    }
+
     /// Sets out and checks. A failure inside is said as a fault, never passed on as a crash.
     fn of(elevation: &Elevation) -> Self {
         let work = || match layout_core::plan(elevation) {
-            Ok(plan) => Self { plan: Some(plan), faults: validate(elevation) },
-            Err(faults) => Self { plan: None, faults },
+            Ok(plan) => Self::new(Some(plan), validate(elevation), elevation),
+            Err(faults) => Self::new(None, faults, elevation),
         };
-        std::panic::catch_unwind(std::panic::AssertUnwindSafe(work)).unwrap_or_else(|_| Self {
-            plan: None,
-            faults: vec![Fault {
+        std::panic::catch_unwind(std::panic::AssertUnwindSafe(work)).unwrap_or_else(|_| {
+            let fault = Fault {
                 kind: FaultKind::Unusable,
                 place: Place { field: "outline", index: None, part: None },
                 message: "this drawing could not be set out; the program is at fault. Undo the last step, \
                           and send the file in with a report"
                     .to_owned(),
                 at: None,
-            }],
+            };
+            Self::new(None, vec![fault], elevation)
         })
     }
 }

@@ -5,7 +5,7 @@ use layout_core::demand::{Assessment, Demand, DemandZone, Governs};
 use layout_core::elevation::{Elevation, Treatment};
 use layout_core::engineering::{Price, proposal};
 use layout_core::fixing::{Choice, Lengths};
-use layout_core::testing::TestPlan;
+use layout_core::testing::{TestPlan, Verdict, lowest_failed};
 
 /// A part of the account.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -137,6 +137,9 @@ pub fn working(demand: &Demand) -> Section {
     s
 }
 
+/// What the steps of the work are headed.
+pub const ORDER: &str = "Order of work";
+
 /// The ranked choice.
 #[must_use]
 pub fn fixing(c: &Choice) -> Section {
@@ -181,7 +184,7 @@ pub fn fixing(c: &Choice) -> Section {
         format!("{} [{}]", c.stainless.why, c.stainless.source),
     );
     for (i, step) in c.order.iter().enumerate() {
-        s.notes.push(format!("Order of work {}: {step}", i + 1));
+        s.notes.push(format!("{ORDER} {}: {step}", i + 1));
     }
     s.notes.extend(c.objection.clone());
     s.notes.extend(c.cautions.iter().cloned());
@@ -260,6 +263,33 @@ pub fn tests(t: &TestPlan, plan: &Plan) -> Section {
     s
 }
 
+/// What the results of an area come to, in two or three words.
+#[must_use]
+pub fn in_brief(verdict: &Verdict) -> &'static str {
+    match verdict {
+        Verdict::Before { .. } => "Trial ties first",
+        Verdict::TrialFailed { .. } => "Do not start",
+        Verdict::Open { .. } => "Go on testing",
+        Verdict::Passed { .. } => "Held",
+        Verdict::OneFailure { .. } => "Test more",
+        Verdict::MoreFailures { .. } => "Test every tie",
+    }
+}
+
+/// What the lowest load at which a tie failed does to the spacing; nothing where none failed.
+#[must_use]
+pub fn after_failure(e: &Elevation, plan: &Plan) -> Option<String> {
+    let load = lowest_failed(e)?;
+    let next = match plan.engineering.demand.as_ref().map(Assessment::demand) {
+        Some(Some(d)) if d.zones.iter().all(|z| z.per_m2.is_none()) => {
+            "Enter what one tie is declared to carry, on the page Wind, and the spacing follows this load"
+        }
+        Some(Some(_)) => "Where it is below what one tie is declared to carry, the ties are set out by it",
+        _ => "Enter the wind and what one tie is declared to carry, and the spacing follows this load",
+    };
+    Some(format!("The lowest load at which a tie failed is {} N. {next}.", figure(load)))
+}
+
 /// Old ties by what is done with them, with the reasons; nothing where there are none.
 #[must_use]
 pub fn old_ties(e: &Elevation) -> Option<Section> {
@@ -307,7 +337,11 @@ pub fn price(p: &Price) -> Section {
         };
         s.line(&l.what, money(l.amount), how);
     }
-    s.line("In all", money(p.total), "");
+    if p.lines.is_empty() {
+        s.notes.push("Nothing is priced yet: enter a rate.".to_owned());
+    } else {
+        s.line("In all", money(p.total), "");
+    }
     s.notes.extend(p.open.iter().cloned());
     s
 }

@@ -5,13 +5,14 @@ use std::sync::Arc;
 use std::sync::mpsc::{Receiver, RecvTimeoutError, channel};
 use std::time::Duration;
 
-use layout_core::elevation::{Elevation, Project};
+use layout_core::elevation::{Elevation, Project, RuleChoice, RuleFile};
 
 use crate::app::Planner;
-use crate::document::Document;
+use crate::document::{Change, Document, Edit, rule_links};
 use crate::firm::Firm;
 use crate::preview::Preview;
 use crate::recovery::Recovery;
+use crate::rule_files::News;
 use crate::services::{FileFor, Picked, Picking, Services};
 use crate::session::{Dialog, Then};
 
@@ -53,6 +54,10 @@ impl Planner {
         let dropped = ctx.input(|i| i.raw.dropped_files.first().map(|f| f.path().to_path_buf()));
         if let Some(path) = dropped {
             self.ask_first(Then::OpenFile(path), ctx);
+        }
+        // Back from another program, which may have written the file of rules.
+        if ctx.input(|i| i.raw.events.contains(&egui::Event::WindowFocused(true))) {
+            self.rule_files.look_again();
         }
         self.take_picked(Duration::ZERO, ctx);
         self.take_exported(Duration::ZERO);
@@ -104,6 +109,7 @@ impl Planner {
     pub(crate) fn take_project(&mut self, project: Project, path: Option<PathBuf>) {
         self.document = Document::new(project);
         self.derived.restart();
+        self.rule_files.restart();
         self.drop_copy();
         if let Some(path) = &path {
             self.session.note_recent(path);
@@ -132,11 +138,70 @@ impl Planner {
         }
     }
 
+    /// The project with the files of rules it names read, and a number that changes whenever it does; tells what
+    /// became of the files.
+    pub(crate) fn with_rules(&mut self) -> (Arc<Project>, u64) {
+        let (project, revision) = (self.document.project(), self.document.revision());
+        let services = self.files.services.as_ref();
+        let (project, serial, news) =
+            self.rule_files.fill(project, revision, self.session.path.as_deref(), services);
+        for news in news {
+            match news {
+                News::Changed(name) => {
+                    self.session
+                        .tell(format!("{name} has changed: the ties follow its rules as they are now."));
+                }
+                News::Lost(why) => self.session.complain(why),
+            }
+        }
+        (project, serial)
+    }
+
+    /// A file of rules was picked for the elevation that is shown.
+    fn take_rules(&mut self, path: &Path) {
+        if let Err(errors) = self.files.services.read_rules(path) {
+            self.session.complain(format!("These rules were not taken. {errors}"));
+            return;
+        }
+        let named = match &self.session.path {
+            Some(project) => rule_links::path_from(&rule_links::folder_of(Some(project)), path),
+            // Told from the project's folder once it has one.
+            None => std::path::absolute(path).unwrap_or_else(|_| path.to_path_buf()).display().to_string(),
+        };
+        let rules = Change::Rules(RuleChoice::File(RuleFile::from(named)));
+        let edit = Edit::In(self.session.elevation, rules);
+        if let Err(message) = self.document.apply(&edit) {
+            self.session.complain(format!("Not done: {message}."));
+        }
+    }
+
+    /// A project that moves to another folder still names the same files of rules.
+    fn move_rules(&mut self, to: &Path) {
+        if !rule_links::any(self.document.project()) {
+            return;
+        }
+        let to = rule_links::folder_of(Some(to));
+        match self.session.path.clone() {
+            Some(from) => {
+                let from = rule_links::folder_of(Some(&from));
+                if from != to {
+                    self.document.everywhere(|p| rule_links::moved(p, &from, &to));
+                }
+            }
+            None => self.document.everywhere(|p| {
+                for file in rule_links::named(p) {
+                    file.path = rule_links::path_from(&to, Path::new(&file.path));
+                }
+            }),
+        }
+    }
+
     fn save_to(&mut self, path: PathBuf, ctx: &egui::Context) {
         if self.session.path.as_ref() == Some(&path) && self.is_stale() {
             self.session.dialog = Some(Dialog::ChangedOutside);
             return;
         }
+        self.move_rules(&path);
         let project = Arc::clone(self.document.project());
         match self.files.services.save(&project, &path) {
             Ok(()) => {
@@ -159,7 +224,7 @@ impl Planner {
 
     fn export_to(&mut self, path: PathBuf, ctx: &egui::Context) {
         let (send, answer) = channel();
-        let (services, project) = (Arc::clone(&self.files.services), Arc::clone(self.document.project()));
+        let (services, project) = (Arc::clone(&self.files.services), self.with_rules().0);
         let (to, ctx) = (path.clone(), ctx.clone());
         std::thread::spawn(move || {
             // The window may be gone by now; then nobody waits for the answer.
@@ -189,8 +254,8 @@ impl Planner {
 
     /// Opens the print preview, or draws its sheets anew.
     pub(crate) fn preview(&mut self, ctx: &egui::Context) {
-        let project = self.document.project();
-        self.session.preview = Some(Preview::start(project, &self.files.services, ctx));
+        let (project, _) = self.with_rules();
+        self.session.preview = Some(Preview::start(&project, &self.files.services, ctx));
     }
 
     /// Shows what the firm puts on all its drawings.
@@ -225,7 +290,11 @@ impl Planner {
     fn suggestion(&self, what: FileFor) -> PathBuf {
         let (_, ending) = what.ending();
         if let Some(path) = &self.session.path {
-            return path.with_extension(ending);
+            return if what == FileFor::Rules {
+                path.with_file_name("rules.ron")
+            } else {
+                path.with_extension(ending)
+            };
         }
         let title = &self.document.project().title;
         let name: String = title.chars().map(|c| if c.is_alphanumeric() { c } else { '-' }).collect();
@@ -243,7 +312,7 @@ impl Planner {
             Picked::Path(path) => self.picked(what, path, ctx),
             Picked::Nothing => self.session.then = None,
             Picked::NoDialog => {
-                let text = if what == FileFor::Open && self.session.path.is_none() {
+                let text = if what.is_read() && self.session.path.is_none() {
                     String::new()
                 } else {
                     self.suggestion(what).display().to_string()
@@ -255,13 +324,14 @@ impl Planner {
 
     /// A file was picked or typed.
     pub(crate) fn picked(&mut self, what: FileFor, mut path: PathBuf, ctx: &egui::Context) {
-        if what != FileFor::Open && path.extension().is_none() {
+        if !what.is_read() && path.extension().is_none() {
             path.set_extension(what.ending().1);
         }
         match what {
             FileFor::Open => self.open_file(path),
             FileFor::Save => self.save_to(path, ctx),
             FileFor::Drawing => self.export_to(path, ctx),
+            FileFor::Rules => self.take_rules(&path),
         }
     }
 }

@@ -3,6 +3,7 @@
 //! A library with a thin binary, so that the window is tested without a display.
 
 pub mod app;
+pub mod asked;
 pub mod canvas;
 pub mod cli;
 pub mod clipboard;
@@ -18,6 +19,7 @@ mod perform;
 pub mod preview;
 pub mod recovery;
 pub mod report;
+pub mod rule_files;
 pub mod services;
 pub mod session;
 pub mod settings;

@@ -4,12 +4,13 @@ use egui::Theme;
 use layout_core::elevation::{Elevation, Point, Project, shape_bounds};
 
 use crate::app::Planner;
+use crate::asked::{ShapeDraft, Struck};
 use crate::commands::Command;
 use crate::document::arrange::{self, Arrange, Repeat};
 use crate::document::item::free_name;
 use crate::document::{Change, Details, Edit, Item, Object};
 use crate::services::FileFor;
-use crate::session::{Dialog, Request, Selection, ShapeDraft, Struck, Then};
+use crate::session::{Dialog, Page, Request, Selection, Then};
 use crate::tools::presets::PRESETS;
 use crate::tools::{self, Tool};
 
@@ -62,6 +63,11 @@ impl Planner {
             Request::ShowDialog(dialog) => self.session.dialog = Some(*dialog),
             Request::Run(command) => self.run(command, ctx),
             Request::Unsaved(save, then) => self.settle(save, then, ctx),
+            Request::ChooseRules => self.pick(FileFor::Rules, ctx),
+            Request::ReadRulesAgain => {
+                self.rule_files.read_again();
+                self.session.tell("The files of rules were read again.");
+            }
             Request::PathTyped(what, path, then) => {
                 self.session.then = then;
                 self.picked(what, path, ctx);
@@ -105,6 +111,7 @@ impl Planner {
                 Object::Joint(_) => Item::Joint(last(e.movement_joints.len())),
                 Object::OldTie(_) => Item::OldTie(last(e.existing_ties.len())),
                 Object::Pinned(_) => Item::Pinned(last(e.pinned.len())),
+                Object::Locked(_) => Item::Locked(last(e.locked.len())),
             };
             self.session.select(Some(Selection::Item(item)));
         }
@@ -135,6 +142,8 @@ impl Planner {
             }
             Command::StartShape => self.session.dialog = Some(Dialog::Shape(ShapeDraft::default())),
             Command::Table => self.session.table ^= true,
+            Command::LeftPanel => self.session.panels.left ^= true,
+            Command::RightPanel => self.session.panels.right ^= true,
             Command::PasteRows => self.session.dialog = Some(Dialog::Rows(String::new())),
             Command::Preview => self.preview(ctx),
             Command::Firm => self.ask_firm(),
@@ -181,7 +190,11 @@ impl Planner {
             }
             Command::ZoomToSelection => self.zoom_to_selection(),
             Command::AddElevation => self.add_elevation(),
-            Command::RenameElevation => self.session.focus_name = true,
+            Command::RenameElevation => {
+                self.session.panels.right = true;
+                self.session.page = Page::Layout;
+                self.session.focus_name = true;
+            }
             Command::DuplicateElevation => self.duplicate_elevation(),
             Command::MirrorElevation => {
                 self.edit(&Edit::In(i, Change::Mirror));
@@ -287,6 +300,10 @@ impl Planner {
     fn duplicate_one(&mut self) {
         let (Some(item), Some(e)) = (self.session.item(), self.elevation()) else { return };
         let Some(object) = item.object(e) else { return };
+        // Its ties stand where they stand.
+        if matches!(object, Object::Locked(_)) {
+            return;
+        }
         let by = room_beside(e, object.bounds());
         self.add_and_select(self.session.elevation, Change::Duplicate(item, by));
     }

@@ -5,6 +5,9 @@ use std::sync::mpsc::{Receiver, channel};
 use std::time::{Duration, Instant};
 
 use layout_core::elevation::Project;
+use layout_core::rules::RuleSet;
+
+use crate::document::file::ReadErrors;
 
 use crate::firm::{self, Firm};
 use crate::sheet::SheetOptions;
@@ -18,6 +21,8 @@ pub enum FileFor {
     Save,
     /// A drawing to write.
     Drawing,
+    /// A file of rules to set out by.
+    Rules,
 }
 
 impl FileFor {
@@ -28,6 +33,7 @@ impl FileFor {
             Self::Open => "Open a project",
             Self::Save => "Save the project",
             Self::Drawing => "Export the drawing",
+            Self::Rules => "Choose a file of rules",
         }
     }
 
@@ -37,7 +43,14 @@ impl FileFor {
         match self {
             Self::Open | Self::Save => ("Tiewright project", "ron"),
             Self::Drawing => ("PDF drawing", "pdf"),
+            Self::Rules => ("File of rules", "ron"),
         }
+    }
+
+    /// Whether the file has to be there already.
+    #[must_use]
+    pub fn is_read(self) -> bool {
+        matches!(self, Self::Open | Self::Rules)
     }
 }
 
@@ -56,6 +69,13 @@ pub trait Services: Send + Sync {
     ///
     /// What is wrong, in words, with its place in the file where there is one.
     fn load(&self, path: &Path) -> Result<Project, String>;
+
+    /// Reads a file of rules.
+    ///
+    /// # Errors
+    ///
+    /// As [`crate::document::rule_file::read`].
+    fn read_rules(&self, path: &Path) -> Result<RuleSet, ReadErrors>;
 
     /// Writes a project.
     ///
@@ -144,13 +164,17 @@ impl Services for Desktop {
             }
         }
         match what {
-            FileFor::Open => dialog.pick_file(),
+            FileFor::Open | FileFor::Rules => dialog.pick_file(),
             FileFor::Save | FileFor::Drawing => dialog.save_file(),
         }
     }
 
     fn load(&self, path: &Path) -> Result<Project, String> {
         crate::document::file::read(path).map_err(|e| e.to_string())
+    }
+
+    fn read_rules(&self, path: &Path) -> Result<RuleSet, ReadErrors> {
+        crate::document::rule_file::read(path)
     }
 
     fn save(&self, project: &Project, path: &Path) -> Result<(), String> {

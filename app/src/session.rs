@@ -1,27 +1,31 @@
 //! What the window remembers but never saves: selection, tool, view, dialogs, notices.
 
+mod shown;
+
 use std::path::PathBuf;
 
 use layout_core::check::Rule;
 use layout_core::elevation::{Elevation, Point, Project};
-use serde::{Deserialize, Serialize};
 
+use crate::asked::{Building, ShapeDraft, Struck};
 use crate::canvas::View;
 use crate::clipboard::Copied;
 use crate::commands::Command;
 use crate::derived::Derived;
 use crate::document::arrange::Repeat;
-use crate::document::wall_shapes::WallShape;
 use crate::document::{Change, Details, Document, Edit, Item};
 use crate::firm::Firm;
 use crate::preview::Preview;
 use crate::recovery::LeftBehind;
+use crate::rule_files::RuleFiles;
 use crate::services::FileFor;
 use crate::tools::dims::Dimension;
 use crate::tools::entry::Entry;
 use crate::tools::snap::Guide;
 use crate::tools::typed::Typed;
 use crate::tools::{Draft, Drag, Tool};
+
+pub use shown::{Layers, Page, Panels};
 
 /// What is selected.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -89,36 +93,6 @@ pub enum Dialog {
     Cautions,
 }
 
-/// A tie that is to be struck out.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Struck {
-    /// Where it is, mm.
-    pub at: Point,
-    /// Its mark.
-    pub mark: String,
-    /// Its place among the pinned ones, if it is.
-    pub pinned: Option<usize>,
-    /// Why.
-    pub reason: String,
-    /// Whether the dialog has just been opened.
-    pub fresh: bool,
-}
-
-/// A wall that is being chosen to start from.
-#[derive(Clone, Debug, PartialEq)]
-pub struct ShapeDraft {
-    /// Its shape.
-    pub shape: WallShape,
-    /// Its sizes, mm, in the order of the shape.
-    pub sizes: Vec<f64>,
-}
-
-impl Default for ShapeDraft {
-    fn default() -> Self {
-        Self { shape: WallShape::Plain, sizes: WallShape::Plain.usual() }
-    }
-}
-
 /// Something to tell the user.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Notice {
@@ -128,80 +102,6 @@ pub struct Notice {
     pub text: String,
     /// When it was first shown, seconds of the window's clock.
     pub since: Option<f64>,
-}
-
-/// A page of the sidebar.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
-pub enum Page {
-    /// Properties, counts, rules.
-    #[default]
-    Layout,
-    /// Wind and spacing by zone.
-    Wind,
-    /// The wall, its fixing and the length of ties.
-    Fixing,
-    /// Pull tests.
-    Tests,
-    /// Old ties.
-    OldTies,
-    /// Price at a fixed sum.
-    Price,
-}
-
-impl Page {
-    /// All pages, in order.
-    pub const ALL: [Self; 6] =
-        [Self::Layout, Self::Wind, Self::Fixing, Self::Tests, Self::OldTies, Self::Price];
-
-    /// Its name.
-    #[must_use]
-    pub fn label(self) -> &'static str {
-        match self {
-            Self::Layout => "Setting out",
-            Self::Wind => "Wind",
-            Self::Fixing => "Fixing",
-            Self::Tests => "Tests",
-            Self::OldTies => "Old ties",
-            Self::Price => "Price",
-        }
-    }
-
-    /// What it is for.
-    #[must_use]
-    pub fn tip(self) -> &'static str {
-        match self {
-            Self::Layout => "What is selected, counts, rules and coursing",
-            Self::Wind => "How many ties the wind asks for, zone by zone",
-            Self::Fixing => "What the wall is made of; fixing, lengths, resin",
-            Self::Tests => "Pull tests: how many, which, results",
-            Self::OldTies => "Grade and treatment of the old ties",
-            Self::Price => "The work at a fixed sum, from your own rates",
-        }
-    }
-}
-
-/// What is shown on the canvas.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(default)]
-pub struct Layers {
-    /// Marks of ties.
-    pub marks: bool,
-    /// Bed joints.
-    pub bed_joints: bool,
-    /// Dimension chains.
-    pub dimensions: bool,
-    /// Old ties.
-    pub old_ties: bool,
-    /// The masonry that each tie serves.
-    pub served: bool,
-    /// The masonry that no tie serves.
-    pub untied: bool,
-}
-
-impl Default for Layers {
-    fn default() -> Self {
-        Self { marks: true, bed_joints: true, dimensions: true, old_ties: true, served: false, untied: false }
-    }
 }
 
 /// Everything the window remembers but never saves.
@@ -247,6 +147,8 @@ pub struct Session {
     pub page: Page,
     /// What is shown on the canvas.
     pub layers: Layers,
+    /// Which panels are shown, and how large.
+    pub panels: Panels,
     /// The dialog over the window.
     pub dialog: Option<Dialog>,
     /// The print preview over the board.
@@ -263,6 +165,8 @@ pub struct Session {
     pub focus_name: bool,
     /// The finding that was clicked last.
     pub finding: Option<usize>,
+    /// The building that German rules are asked for.
+    pub building: Building,
     /// How many courses were measured, and what they measure together, mm.
     pub measured: (u32, f64),
     /// Whether lengths are shown in feet and inches.
@@ -301,6 +205,7 @@ impl Default for Session {
             cursor: None,
             page: Page::default(),
             layers: Layers::default(),
+            panels: Panels::default(),
             dialog: None,
             preview: None,
             notice: None,
@@ -309,6 +214,7 @@ impl Default for Session {
             then: None,
             focus_name: false,
             finding: None,
+            building: Building::default(),
             measured: (10, 750.0),
             feet: false,
             table: false,
@@ -432,6 +338,10 @@ pub enum Request {
     Run(Command),
     /// The question about unsaved changes was answered: save first (`true`) or drop them.
     Unsaved(bool, Then),
+    /// Pick a file of rules for the elevation.
+    ChooseRules,
+    /// Read the files of rules anew.
+    ReadRulesAgain,
     /// A path was typed; what follows once the file is saved.
     PathTyped(FileFor, PathBuf, Option<Then>),
 }
@@ -442,6 +352,8 @@ pub struct Context<'a> {
     pub document: &'a Document,
     /// Its layouts.
     pub derived: &'a Derived,
+    /// The files of rules it names.
+    pub rule_files: &'a RuleFiles,
     /// The session.
     pub session: &'a mut Session,
     /// Requests of this frame.

@@ -8,7 +8,7 @@ use std::path::{Path, PathBuf};
 use serde::{Deserialize, Serialize};
 
 use crate::document::replace::replace;
-use crate::session::{Layers, Session};
+use crate::session::{Layers, Panels, Session};
 
 /// What is remembered.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
@@ -32,6 +32,8 @@ pub struct Settings {
     pub table: bool,
     /// What is shown on the sheet.
     pub layers: Layers,
+    /// Which panels are shown, and how large.
+    pub panels: Panels,
     /// Files opened and saved before, the latest first.
     pub recent: Vec<PathBuf>,
 }
@@ -47,6 +49,7 @@ impl Settings {
         let mut settings: Self = ron::from_str(&text).unwrap_or_default();
         settings.zoom = settings.zoom.filter(|z| (0.5..=3.0).contains(z));
         settings.size = settings.size.filter(|(w, h)| SIZES.contains(w) && SIZES.contains(h));
+        settings.panels = settings.panels.within_limits();
         settings
     }
 
@@ -74,6 +77,7 @@ impl Settings {
         session.half_bricks = self.half_bricks;
         session.table = self.table;
         session.layers = self.layers;
+        session.panels = self.panels;
         session.recent.clone_from(&self.recent);
     }
 
@@ -101,6 +105,7 @@ impl Settings {
             half_bricks: session.half_bricks,
             table: session.table,
             layers: session.layers,
+            panels: session.panels,
             recent: session.recent.clone(),
         }
     }
@@ -127,6 +132,7 @@ mod tests {
             zoom: Some(1.25),
             feet: true,
             layers: Layers { served: true, ..Layers::default() },
+            panels: Panels { left: false, right_width: 400.0, ..Panels::default() },
             recent: vec![PathBuf::from("some/semi.ron")],
             ..Settings::default()
         };
@@ -143,6 +149,10 @@ mod tests {
             replace(&path, text.as_bytes()).expect("a file");
             assert_eq!(Settings::read(&path), Settings::default(), "{text}");
         }
+        // Sizes of panels that no window has room for.
+        replace(&path, b"(panels: (left_width: 9000.0, right_width: NaN, findings: -1.0))").expect("a file");
+        let panels = Settings::read(&path).panels;
+        assert_eq!((panels.left_width, panels.right_width, panels.findings), (340.0, 320.0, 90.0));
         // A file where a folder should be.
         Settings::default().write(&path.join("window.ron"));
     }

@@ -12,6 +12,7 @@ pub mod engineering;
 mod fields;
 pub mod fixing;
 mod many;
+pub mod marking;
 pub mod masonry;
 pub mod plan;
 pub mod rules;

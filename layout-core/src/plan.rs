@@ -5,10 +5,11 @@ use crate::check::{Counted, Finding, Severity, examine, notes};
 use crate::elevation::{Elevation, Fault, FaultKind, Point, validate};
 use crate::engineering::Engineering;
 use crate::many::each;
+use crate::marking::{Marking, marking};
 use crate::masonry::{EdgeKind, Masonry};
 use crate::rules::{RuleSet, resolve};
 use crate::setting_out::{Placed, set_out};
-use crate::units::{DISTANCE_TOLERANCE, m2};
+use crate::units::{DISTANCE_TOLERANCE, EPSILON, m2};
 
 /// A new tie with its place in the schedule.
 #[derive(Clone, Debug, PartialEq)]
@@ -21,6 +22,8 @@ pub struct Tie {
     pub role: Role,
     /// Whether the user fixed it in place.
     pub pinned: bool,
+    /// Whether it stays because its area is locked.
+    pub locked: bool,
 }
 
 /// Which edge a tie counts for under the edge rule; the first that matches, in this order.
@@ -93,6 +96,8 @@ pub struct Plan {
     /// The fewest ties any layout without breach can have: see [`crate::bound`]. Where the rules cannot
     /// all be met, no more than the layout's own number.
     pub lower_bound: usize,
+    /// How easy it is to mark out.
+    pub marking: Marking,
     /// What the checker found, breaches first.
     pub findings: Vec<Finding>,
     /// The masonry as rings: outer rings anticlockwise, holes clockwise, mm.
@@ -148,17 +153,20 @@ pub fn plan(elevation: &Elevation) -> Result<Plan, Vec<Fault>> {
     }
     let rules = resolve(&elevation.rules).map_err(|_| faults.clone())?;
     let masonry = Masonry::new(elevation);
-    let ((placed, (mut findings, counted)), bound) = rayon::join(
+    let ((placed, ((mut findings, counted), marking)), bound) = rayon::join(
         || {
             let placed = set_out(elevation, &masonry, &rules);
             let points: Vec<Point> = placed.iter().map(|p| p.at).collect();
-            let examined = examine(elevation, &masonry, &rules, &points);
-            (placed, examined)
+            let told = rayon::join(
+                || examine(elevation, &masonry, &rules, &points),
+                || marking(elevation, &masonry.rings, &rules, &points),
+            );
+            (placed, told)
         },
         || lower_bound(elevation, &masonry, &rules),
     );
     findings.extend(notes(&faults));
-    let ties = marked(&placed, &roles(placed.len(), &counted, &rules));
+    let ties = marked(elevation, &placed, &roles(placed.len(), &counted, &rules));
     let engineering = Engineering::of(elevation, &rules, &ties);
     findings.extend(engineering.findings(elevation));
     findings.sort_by_key(|f| f.severity);
@@ -168,6 +176,7 @@ pub fn plan(elevation: &Elevation) -> Result<Plan, Vec<Fault>> {
         gross_area: m2(masonry.gross_area),
         net_area: m2(masonry.net_area),
         ties,
+        marking,
         findings,
         rules,
         masonry: masonry.rings,
@@ -197,7 +206,17 @@ fn roles(ties: usize, counted: &[Counted], rules: &RuleSet) -> Vec<Role> {
 }
 
 /// The ties with their marks: of each role numbered from 1, in order.
-fn marked(placed: &[Placed], roles: &[Role]) -> Vec<Tie> {
+fn marked(elevation: &Elevation, placed: &[Placed], roles: &[Role]) -> Vec<Tie> {
+    let by_height = |mut ties: Vec<Point>| {
+        ties.sort_by(|a, b| a.1.total_cmp(&b.1));
+        ties
+    };
+    let pinned = by_height(elevation.pinned.clone());
+    let locked = by_height(elevation.locked.iter().flat_map(|l| l.ties.iter().copied()).collect());
+    let listed = |list: &[Point], p: Point| {
+        let from = list.partition_point(|q| q.1 < p.1 - EPSILON);
+        list[from..].iter().take_while(|q| q.1 <= p.1 + EPSILON).any(|q| (q.0 - p.0).abs() <= EPSILON)
+    };
     let mut counts = [0usize; Role::ALL.len()];
     let mut number = |role: Role| {
         counts[role as usize] += 1;
@@ -206,6 +225,8 @@ fn marked(placed: &[Placed], roles: &[Role]) -> Vec<Tie> {
     let numbers: Vec<usize> = roles.iter().map(|&r| number(r)).collect();
     each(placed.len(), |i| {
         let (p, role) = (placed[i], roles[i]);
-        Tie { mark: format!("{}{}", role.letter(), numbers[i]), at: p.at, role, pinned: p.pinned }
+        let locked = p.pinned && listed(&locked, p.at);
+        let pinned = p.pinned && (!locked || listed(&pinned, p.at));
+        Tie { mark: format!("{}{}", role.letter(), numbers[i]), at: p.at, role, pinned, locked }
     })
 }

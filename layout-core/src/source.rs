@@ -1,9 +1,10 @@
 //! Where a value comes from, and how sure we are of it.
 
+use serde::{Deserialize, Serialize};
 use std::fmt;
 
 /// How sure we are of a value.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
 pub enum Sureness {
     /// Seen in an official or primary page.
     Published,
@@ -13,6 +14,8 @@ pub enum Sureness {
     FromMemory,
     /// Worked out from a published formula or from other values here.
     Recomputed,
+    /// Taken to be so, for want of anything better.
+    Assumed,
     /// A habit of the trade for which no source is known.
     CommonPractice,
     /// Given by the user, for example from an engineer's letter.
@@ -20,7 +23,19 @@ pub enum Sureness {
 }
 
 impl Sureness {
-    /// The one-letter mark used in listings: P, S, M, R, `-` (common practice), U (given by the user).
+    /// All of them, the surest first.
+    pub const ALL: [Self; 7] = [
+        Self::Published,
+        Self::SecondHand,
+        Self::FromMemory,
+        Self::Recomputed,
+        Self::Stated,
+        Self::Assumed,
+        Self::CommonPractice,
+    ];
+
+    /// The one-letter mark used in listings: P, S, M, R, A (assumed), `-` (common practice), U (given by
+    /// the user).
     #[must_use]
     pub fn mark(self) -> char {
         match self {
@@ -28,6 +43,7 @@ impl Sureness {
             Self::SecondHand => 'S',
             Self::FromMemory => 'M',
             Self::Recomputed => 'R',
+            Self::Assumed => 'A',
             Self::CommonPractice => '-',
             Self::Stated => 'U',
         }
@@ -41,6 +57,7 @@ impl Sureness {
             Self::SecondHand => "seen second-hand",
             Self::FromMemory => "from memory, confirm before use",
             Self::Recomputed => "recomputed",
+            Self::Assumed => "assumed, confirm before use",
             Self::CommonPractice => "common practice, no source",
             Self::Stated => "given by the user",
         }

@@ -141,7 +141,11 @@ fn rules(c: &mut Choices<'_>) -> RuleChoice {
     if n < all.len() + 3 {
         return RuleChoice::default();
     }
-    let edges = CustomEdges { within: c.length(1.0, 900.0), spacing: c.pick(&[300.0, 150.0, 900.0, 100.0]) };
+    let edges = CustomEdges {
+        within: c.length(1.0, 900.0),
+        spacing: c.pick(&[300.0, 150.0, 900.0, 100.0]),
+        ..CustomEdges::default()
+    };
     RuleChoice::Custom(CustomRules {
         horizontal: c.length(250.0, 3000.0),
         vertical: c.length(150.0, 1500.0),
@@ -169,9 +173,11 @@ fn away(c: &mut Choices<'_>, e: &mut Elevation) {
 pub fn moved(e: &mut Elevation, (dx, dy): Point) {
     let shift = |p: &mut Point| *p = (p.0 + dx, p.1 + dy);
     e.outline.iter_mut().chain(&mut e.pinned).for_each(shift);
+    e.locked.iter_mut().flat_map(|l| &mut l.ties).for_each(shift);
     e.existing_ties.iter_mut().for_each(|t| shift(&mut t.at));
     let shapes =
         e.openings.iter_mut().map(|o| &mut o.shape).chain(e.keep_outs.iter_mut().map(|k| &mut k.shape));
+    let shapes = shapes.chain(e.locked.iter_mut().map(|l| &mut l.shape));
     for s in shapes {
         match s {
             Shape::Rect { x, y, .. } | Shape::Arched { x, y, .. } | Shape::Circle { x, y, .. } => {

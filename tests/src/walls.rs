@@ -135,7 +135,7 @@ fn rules(e: &mut Elevation, d: &mut Dice) {
             per_m2: d.pick(&[0.0, 2.5, 5.0]),
             edges: d
                 .chance(80)
-                .then_some(CustomEdges { within: 225.0, spacing: d.pick(&[225.0, 300.0, 450.0]) }),
+                .then_some(CustomEdges { spacing: d.pick(&[225.0, 300.0, 450.0]), ..CustomEdges::default() }),
             ..CustomRules::default()
         }),
     };

@@ -8,7 +8,9 @@ use egui::{Key, Modifiers, Pos2, vec2};
 use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable;
 use layout_core::elevation::{Elevation, Point, Project};
+use layout_core::rules::RuleSet;
 use tiewright::app::Planner;
+use tiewright::document::file::ReadErrors;
 use tiewright::firm::Firm;
 use tiewright::services::{FileFor, Services};
 
@@ -45,6 +47,10 @@ impl Services for World {
 
     fn load(&self, path: &Path) -> Result<Project, String> {
         tiewright::document::file::read(path).map_err(|e| e.to_string())
+    }
+
+    fn read_rules(&self, path: &Path) -> Result<RuleSet, ReadErrors> {
+        tiewright::document::rule_file::read(path)
     }
 
     fn save(&self, project: &Project, path: &Path) -> Result<(), String> {

@@ -7,6 +7,37 @@ use tiewright_tests::console::{example, tiewright};
 const EXAMPLE: &str = "ferndale-wind.ron";
 
 #[test]
+fn the_csv_of_the_take_off_has_fixings_tests_old_ties_and_price() {
+    let csv = tiewright(&["take-off", &example(EXAMPLE), "--csv", "-"]).out;
+    let rows: Vec<Vec<&str>> = csv.lines().map(|l| l.split(',').collect()).collect();
+    let cell = |row: usize, key: &str| {
+        let i = rows[0].iter().position(|h| *h == key).expect("a column");
+        rows[row][i].trim_matches('"')
+    };
+    // The columns that were there before stay in front.
+    assert_eq!(rows[0][15], "breaches");
+    assert!(rows.iter().all(|r| r.len() == rows[0].len()));
+    let ties: usize = cell(1, "ties").parse().expect("a number");
+    // One length does for cavities of 52 to 88 mm: 218 to 234.5, of which 225 is in stock.
+    assert_eq!(cell(1, "ties_by_length_mm"), format!("225 x {ties}"));
+    assert_eq!((cell(1, "hole_mm"), cell(1, "bar_mm"), cell(1, "test_load_n")), ("10", "6", "600.00"));
+    // Bonded over 60 mm of the outer leaf: pi / 4 x (10² - 6²) x 60 mm are 3.0159 ml a tie.
+    let resin: f64 = cell(1, "resin_ml").parse().expect("a number");
+    assert!((resin - 3.0159 * ties as f64).abs() < 0.01 + 0.0001 * ties as f64);
+    // Three trials in each of two leaves; 2.5 % of the ties, rounded up.
+    let during = (ties as f64 * 0.025).ceil() as usize;
+    assert_eq!(
+        (cell(1, "tests_before_work"), cell(1, "tests_during_work")),
+        ("6", during.to_string().as_str())
+    );
+    let old = ["isolate", "remove", "leave", "not_decided"].map(|t| cell(2, &format!("old_ties_{t}")));
+    assert_eq!(old, ["1", "1", "2", "0"]);
+    let priced = tiewright(&["engineering", &example(EXAMPLE)]).out;
+    assert!(priced.contains(&format!("In all: £{}", cell(2, "price"))), "{priced}");
+    assert_eq!((cell(1, "price"), cell(2, "currency")), ("", "£"));
+}
+
+#[test]
 fn the_account_has_every_step_with_its_source() {
     let run = tiewright(&["engineering", &example(EXAMPLE)]);
     assert_eq!(run.status, 0, "{}", run.err);

@@ -46,7 +46,7 @@ fn json_has_the_documented_keys_in_order_and_says_what_the_plan_says() {
         assert_eq!(keys(&ran.out, 2), ["format", "title", "elevations"]);
         let mut told = keys(&ran.out, 6);
         // What was worked out beyond the places of ties comes last, and only where there is something.
-        let more = told.split_off(told.len().min(10));
+        let more = told.split_off(told.len().min(11));
         let known = ["wind", "fixing", "lengths", "resin_ml", "tests", "old_ties"];
         assert!(more.iter().all(|k| known.contains(&k.as_str())), "{more:?}");
         assert_eq!(
@@ -60,6 +60,7 @@ fn json_has_the_documented_keys_in_order_and_says_what_the_plan_says() {
                 "tie_count",
                 "density_per_m2",
                 "lower_bound",
+                "marking",
                 "ties",
                 "findings"
             ]
@@ -79,10 +80,16 @@ fn json_has_the_documented_keys_in_order_and_says_what_the_plan_says() {
                 assert_eq!(tie["mark"], of.mark.as_str());
                 assert_eq!(tie["role"], of.role.id());
                 assert_eq!(tie["pinned"], of.pinned);
+                assert_eq!(tie["locked"], of.locked);
                 // Rounded to 0.001 mm, so at most half of that off.
                 assert!((tie["x"].as_f64().unwrap_or(f64::NAN) - of.at.0).abs() <= 0.000_501);
                 assert!((tie["y"].as_f64().unwrap_or(f64::NAN) - of.at.1).abs() <= 0.000_501);
             }
+            assert_eq!(shown["marking"]["rows"], plan.row_heights().len());
+            assert_eq!(shown["marking"]["repeated_openings"], plan.marking.repeated_openings);
+            let on_grid = shown["marking"]["on_grid"].as_f64().unwrap_or(f64::NAN);
+            // To four places.
+            assert!((on_grid - plan.marking.grid_share()).abs() < 1e-4, "{on_grid}");
             let findings = shown["findings"].as_array().expect("findings");
             assert_eq!(findings.len(), plan.findings.len());
             for (finding, of) in findings.iter().zip(&plan.findings) {
@@ -101,8 +108,8 @@ fn json_has_the_documented_keys_in_order_and_says_what_the_plan_says() {
         // One tie a line, members in the documented order.
         let line = ran.out.lines().find(|l| l.contains("\"mark\"")).expect("a tie");
         let order: Vec<_> =
-            ["mark", "x", "y", "role", "pinned"].iter().filter_map(|k| line.find(k)).collect();
-        assert!(order.len() == 5 && order.is_sorted(), "{line}");
+            ["mark", "x", "y", "role", "pinned", "locked"].iter().filter_map(|k| line.find(k)).collect();
+        assert!(order.len() == 6 && order.is_sorted(), "{line}");
     }
 }
 

@@ -3,8 +3,8 @@
 use std::sync::Arc;
 
 use layout_core::elevation::{
-    Coursing, CustomRules, Elevation, ExistingTie, Fix, KeepOut, MovementJoint, Opening, Project, RuleChoice,
-    Shape, SideCondition, TieForm,
+    Coursing, CustomRules, Elevation, ExistingTie, Fix, KeepOut, Locked, MovementJoint, Opening, Project,
+    RuleChoice, Shape, SideCondition, TieForm,
 };
 use proptest::prelude::*;
 use tiewright::document::{Change, Details, Document, Edit, Item, Object};
@@ -42,14 +42,19 @@ fn changes() -> impl Strategy<Value = Change> {
             ..ExistingTie::default()
         })),
         point.clone().prop_map(Object::Pinned),
+        point.clone().prop_map(|(x, y)| {
+            let shape = Shape::Rect { x, y, w: 300.0, h: 300.0 };
+            Object::Locked(Locked { name: String::new(), shape, ties: vec![(x, y)] })
+        }),
     ];
-    let item = (0..7_usize, n.clone()).prop_map(|(kind, i)| match kind {
+    let item = (0..8_usize, n.clone()).prop_map(|(kind, i)| match kind {
         0 => Item::Opening(i),
         1 => Item::KeepOut(i),
         2 => Item::Joint(i),
         3 => Item::OldTie(i),
         4 => Item::Pinned(i),
         5 => Item::Corner(i),
+        6 => Item::Locked(i),
         _ => Item::Side(i),
     });
     prop_oneof![

@@ -63,7 +63,16 @@ fn a_wrong_type_names_the_field_and_what_belongs_there() {
         "4:13",
         "side 1: expected a side condition: Base, Corner, FreeEnd, Joint, Abutment, Verge or Eaves, found text \"Base\"",
     );
-    case("rules: \"x\"", "4:12", "rules: expected rules: Named(\"…\") or Custom(…), found text \"x\"");
+    case(
+        "rules: \"x\"",
+        "4:12",
+        "rules: expected rules: Named(\"…\"), Custom(…) or File(\"…\"), found text \"x\"",
+    );
+    case("rules: File(3)", "4:17", "rules: expected text in quotes, found 3");
+    case("rules: Custom(edges_on_top: 1)", "4:33", "rules, edges_on_top: expected true or false, found 1");
+    let edges =
+        "rules: Custom(edges: (within: 225, spacing: 300, top: 0, scope: OpeningPerimeter(exempt: 1)))";
+    case(edges, "4:59", "rules, edges, top: 0 mm; it must be more than 0");
     case("rules: Named(3)", "4:18", "rules: expected text in quotes, found 3");
     case(
         "openings: [(name: 'W', shape: Circle(x: 1, y: 2, r: 3))]",
@@ -79,6 +88,34 @@ fn a_wrong_type_names_the_field_and_what_belongs_there() {
         "openings: [(name: \"P\", shape: Rect(1, 2, 3, 4))]",
         "4:40",
         "opening 'P': expected a field as name: value, found 1",
+    );
+}
+
+#[test]
+fn locked_areas() {
+    let area = "locked: [(name: \"Bay\", shape: Rect(x: 1, y: 2, w: 30, h: 40), ties: ";
+    let wrong = |ties: &str| format!("{area}{ties})]");
+    case(&wrong("5"), "4:73", "locked area 'Bay', ties: expected a list of points [(x, y), …], found 5");
+    case(
+        &wrong("[(5, x)]"),
+        "4:78",
+        "locked area 'Bay', tie 1, y: expected a number, in mm, found the word x",
+    );
+    case(&wrong("[(5)]"), "4:74", "locked area 'Bay', tie 1: expected a point (x, y) of 2 numbers, found 1");
+    case(
+        "locked: [5]",
+        "4:14",
+        "locked area 1: expected a locked area (name: …, shape: …, ties: …), found 5",
+    );
+    case(
+        "locked: [()]",
+        "4:14",
+        "locked area 1, shape: this field is missing; give a shape: Rect(x, y, w, h), Arched(x, y, w, h, rise), Circle(x, y, r) or Polygon([(x, y), …]), numbers by name",
+    );
+    case(
+        "locked: [(shape: Rect(x: 1, y: 2, w: 0, h: 4))]",
+        "4:42",
+        "locked area 1, w: 0 mm; it must be more than 0",
     );
 }
 
@@ -102,7 +139,7 @@ fn unknown_missing_and_doubled_fields() {
         "colour: 3",
         "4:5",
         "colour: unknown field; expected name, outline, sides, openings, keep_outs, movement_joints, \
-         existing_ties, pinned, automatic, coursing, rules, style, pattern, exposure, substrate or tests",
+         existing_ties, pinned, locked, automatic, coursing, rules, style, pattern, exposure, substrate or tests",
     );
     case(
         "openings: [(name: \"W2\", shape: Rect(x: 1, y: 2, h: 4))]",
@@ -149,7 +186,7 @@ fn unknown_names_list_the_names_there_are() {
         "existing tie 1, form: unknown name Wire; expected VerticalTwist, FlatStrip, WireButterfly, \
          WireDoubleTriangle, Other or Unknown",
     );
-    case("rules: Custm(horizontal: 1)", "4:12", "rules: unknown name Custm; expected Named or Custom");
+    case("rules: Custm(horizontal: 1)", "4:12", "rules: unknown name Custm; expected Named, Custom or File");
 }
 
 #[test]

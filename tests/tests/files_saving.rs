@@ -2,11 +2,12 @@
 
 use layout_core::elevation::{
     CavityReading, Condition, Coursing, CustomEdges, CustomRules, DeclaredFixing, Elevation, Environment,
-    ExistingTie, Exposure, Fix, GivenPressure, Insulation, InternalPressure, KeepOut, Leaf, LeafName,
-    Material, MovementJoint, Opening, Pattern, Point, Project, Rates, RuleChoice, Shape, SideCondition,
-    SiteTests, Style, Substrate, Terrain, TestArea, TestResult, TestScheme, TieForm, TieResistance,
-    Treatment, Voids,
+    ExistingTie, Exposure, Fix, GivenPressure, Insulation, InternalPressure, KeepOut, Leaf, LeafName, Locked,
+    Material, MovementJoint, Opening, Pattern, Point, Project, Rates, RuleChoice, RuleFile, Shape,
+    SideCondition, SiteTests, Style, Substrate, Terrain, TestArea, TestResult, TestScheme, TieForm,
+    TieResistance, Treatment, Voids,
 };
+use layout_core::rules::EdgeScope;
 use proptest::prelude::*;
 use std::fs;
 use tiewright::document::file;
@@ -52,10 +53,16 @@ fn shape() -> impl Strategy<Value = Shape> {
 }
 
 fn rules() -> impl Strategy<Value = RuleChoice> {
-    let edges = proptest::option::of((number(), number()))
-        .prop_map(|e| e.map(|(within, spacing)| CustomEdges { within, spacing }));
+    let scope = prop_oneof![
+        Just(EdgeScope::Upright),
+        number().prop_map(|exempt| EdgeScope::OpeningPerimeter { exempt }),
+        any::<bool>().prop_map(|corners| EdgeScope::EveryFreeEdge { corners }),
+    ];
+    let edges = proptest::option::of((number(), number(), proptest::option::of(number()), scope))
+        .prop_map(|e| e.map(|(within, spacing, top, scope)| CustomEdges { within, spacing, top, scope }));
     let lengths = (number(), number(), number(), number(), number(), number());
-    let custom = (words(), words(), edges, lengths).prop_map(|(name, source, edges, lengths)| {
+    let custom = (words(), words(), edges, lengths, any::<bool>());
+    let custom = custom.prop_map(|(name, source, edges, lengths, edges_on_top)| {
         let (horizontal, vertical, per_m2, edge_distance, between, existing_clearance) = lengths;
         RuleChoice::Custom(CustomRules {
             name,
@@ -63,13 +70,15 @@ fn rules() -> impl Strategy<Value = RuleChoice> {
             horizontal,
             vertical,
             per_m2,
+            edges_on_top,
             edges,
             edge_distance,
             between,
             existing_clearance,
         })
     });
-    prop_oneof![words().prop_map(RuleChoice::Named), custom]
+    let file = words().prop_map(|path| RuleChoice::File(RuleFile::from(path)));
+    prop_oneof![words().prop_map(RuleChoice::Named), custom, file]
 }
 
 fn exposure() -> impl Strategy<Value = Exposure> {
@@ -224,6 +233,7 @@ fn elevation() -> impl Strategy<Value = Elevation> {
     let keep_out =
         (words(), shape(), number()).prop_map(|(name, shape, clearance)| KeepOut { name, shape, clearance });
     let joint = (number(), number(), number()).prop_map(|(x, from, to)| MovementJoint { x, from, to });
+    let locked = (words(), shape(), points(9)).prop_map(|(name, shape, ties)| Locked { name, shape, ties });
     let treatments = proptest::sample::select(Treatment::ALL.to_vec());
     let old = (point(), proptest::sample::select(TieForm::ALL.to_vec()), any::<u8>(), treatments)
         .prop_map(|(at, form, grade, treatment)| ExistingTie { at, form, grade, treatment });
@@ -238,6 +248,7 @@ fn elevation() -> impl Strategy<Value = Elevation> {
         proptest::collection::vec(joint, 0..4),
         proptest::collection::vec(old, 0..4),
         points(20),
+        proptest::collection::vec(locked, 0..3),
     );
     // On the heap: strategies this large do not fit a thread's stack.
     let engineering = (
@@ -248,7 +259,7 @@ fn elevation() -> impl Strategy<Value = Elevation> {
     (drawn, marked, any::<bool>(), coursing, rules(), style, pattern, engineering).prop_map(
         |(drawn, marked, automatic, coursing, rules, style, pattern, (exposure, substrate, tests))| {
             let (name, outline, sides, openings) = drawn;
-            let (keep_outs, movement_joints, existing_ties, pinned) = marked;
+            let (keep_outs, movement_joints, existing_ties, pinned, locked) = marked;
             Elevation {
                 name,
                 outline,
@@ -258,6 +269,7 @@ fn elevation() -> impl Strategy<Value = Elevation> {
                 movement_joints,
                 existing_ties,
                 pinned,
+                locked,
                 automatic,
                 coursing,
                 rules,

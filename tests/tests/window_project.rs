@@ -89,7 +89,7 @@ fn rule_sets_and_own_rules() {
     let RuleChoice::Custom(own) = w.elevation().rules else { panic!("own rules were chosen") };
     assert_eq!((own.horizontal, own.vertical), (600.0, 450.0), "begun with the values of the set before");
     assert_eq!(own.source, "engineer's letter, 3 May");
-    assert_eq!(own.edges, Some(CustomEdges { within: 225.0, spacing: 300.0 }));
+    assert_eq!(own.edges, Some(CustomEdges { within: 225.0, spacing: 300.0, ..CustomEdges::default() }));
 }
 
 #[test]

@@ -53,14 +53,19 @@ pub fn trapezoids(ring: &[Point]) -> Vec<[Point; 4]> {
 pub fn filled(ring: &[Point], view: &View, colour: Color32) -> Shape {
     let mut mesh = Mesh::default();
     for corners in trapezoids(ring) {
-        let first = mesh.vertices.len() as u32;
-        for p in corners {
-            mesh.colored_vertex(view.to_screen(p), colour);
-        }
-        mesh.add_triangle(first, first + 1, first + 2);
-        mesh.add_triangle(first, first + 2, first + 3);
+        trapezoid(&mut mesh, &corners, view, colour);
     }
     Shape::mesh(mesh)
+}
+
+/// Adds four corners, in order round about, to a mesh.
+pub fn trapezoid(mesh: &mut Mesh, corners: &[Point; 4], view: &View, colour: Color32) {
+    let first = mesh.vertices.len() as u32;
+    for p in corners {
+        mesh.colored_vertex(view.to_screen(*p), colour);
+    }
+    mesh.add_triangle(first, first + 1, first + 2);
+    mesh.add_triangle(first, first + 2, first + 3);
 }
 
 /// Diagonal hatching of a ring on the screen, `gap` points apart.

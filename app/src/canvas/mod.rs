@@ -128,11 +128,9 @@ fn explain(response: &Response, sheet: &Sheet<'_>, cx: &Context<'_>, e: &Elevati
     }
     let (Some(at), Some(plan)) = (pointer.at, cx.derived.plan(cx.session.elevation)) else { return };
     let off = |t: &layout_core::Tie| (t.at.0 - at.0).hypot(t.at.1 - at.1);
-    let nearest =
-        plan.ties.iter().filter(|t| off(t) <= pointer.reach).min_by(|a, b| off(a).total_cmp(&off(b)));
-    let Some(tie) = nearest else { return };
-    let half = (plan.rules.horizontal.value / 2.0, plan.rules.vertical.value / 2.0);
-    served::one(sheet, e, tie.at, half);
+    let near = plan.ties.iter().enumerate().filter(|(_, t)| off(t) <= pointer.reach);
+    let Some((number, tie)) = near.min_by(|a, b| off(a.1).total_cmp(&off(b.1))) else { return };
+    served::one(sheet, cx, number);
     let habits = Habits::in_force(&response.ctx);
     let words = tools::explain::lines(plan, e, tie, habits);
     let title = format!("Tie {}: {}", tie.mark, tie.role.words());

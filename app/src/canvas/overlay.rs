@@ -179,7 +179,7 @@ fn outlined(sheet: &Sheet<'_>, object: &Object, stroke: Stroke) {
         Object::Pinned(p) => {
             sheet.painter.circle_stroke(sheet.view.to_screen(*p), 12.0, stroke);
         }
-        Object::Opening(_) | Object::KeepOut(_) => {
+        Object::Opening(_) | Object::KeepOut(_) | Object::Locked(_) => {
             if let Some(shape) = object.shape() {
                 sheet.painter.add(Shape::closed_line(sheet.points(&shape_ring(shape)), stroke));
             }

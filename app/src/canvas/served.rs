@@ -1,109 +1,68 @@
 //! Which masonry each tie serves, and what no tie does: washes under the drawing.
+//!
+//! The areas are the checker's own, not drawn anew here.
 
-use egui::Mesh;
-use layout_core::Plan;
-use layout_core::elevation::{Elevation, Point};
+use egui::{Color32, Mesh, Stroke};
+use layout_core::check::Trapezoid;
 
 use super::{Sheet, fill};
 use crate::session::{Context, Selection};
 
 /// Ties whose areas are washed at most: with more they are too small to see.
-const MOST: usize = 4000;
+const MOST: usize = 6000;
+
+/// Pieces that no tie serves that are hatched at most.
+const MOST_HATCHED: usize = 400;
 
 /// Paints the washes that are wanted, over the masonry and under the openings.
-pub(super) fn paint(sheet: &Sheet<'_>, cx: &Context<'_>, e: &Elevation) {
-    let Some(plan) = cx.derived.plan(cx.session.elevation) else { return };
+pub(super) fn paint(sheet: &Sheet<'_>, cx: &Context<'_>) {
     let layers = cx.session.layers;
-    let p = &sheet.palette;
-    let half = (plan.rules.horizontal.value / 2.0, plan.rules.vertical.value / 2.0);
+    let Some(outcome) = cx.derived.outcome(cx.session.elevation) else { return };
+    let Some(plan) = &outcome.plan else { return };
     if layers.untied {
-        // All of the masonry is marked, then each served part is painted over.
-        sheet.painter.add(fill::filled(&e.outline, &sheet.view, p.breach_wash));
-        rectangles(sheet, plan, e, half, |_| p.masonry);
+        untied(sheet, &outcome.areas().unserved);
     }
     if layers.served {
-        let wash = p.accent_wash.gamma_multiply(0.55);
-        rectangles(sheet, plan, e, half, |_| wash);
+        let mut mesh = Mesh::default();
+        let wash = sheet.palette.accent_wash.gamma_multiply(0.55);
+        let seen = outcome.areas().served.iter().filter(|area| area.iter().any(|t| sees(sheet, t)));
+        for trapezoid in seen.take(MOST).flatten() {
+            fill::trapezoid(&mut mesh, trapezoid, &sheet.view, wash);
+        }
+        sheet.painter.add(mesh);
+    } else if let Some(Selection::Tie(at)) = cx.session.selection
+        && let Some(number) = plan.ties.iter().position(|t| t.at == at)
+    {
+        one(sheet, cx, number);
     }
-    if let Some(Selection::Tie(at)) = cx.session.selection.filter(|_| !layers.served) {
-        one(sheet, e, at, half);
+}
+
+/// The area that one tie serves, by its number in the layout.
+pub(super) fn one(sheet: &Sheet<'_>, cx: &Context<'_>, number: usize) {
+    let Some(outcome) = cx.derived.outcome(cx.session.elevation) else { return };
+    let Some(area) = outcome.areas().served.get(number) else { return };
+    let wash = sheet.palette.accent_wash.gamma_multiply(0.6);
+    sheet.painter.add(washed(sheet, area, wash));
+}
+
+/// What no tie serves, washed and hatched, so that it tells itself without colour too.
+fn untied(sheet: &Sheet<'_>, open: &[Trapezoid]) {
+    sheet.painter.add(washed(sheet, open, sheet.palette.breach_wash));
+    let stroke = Stroke::new(1.0, sheet.palette.breach.gamma_multiply(0.7));
+    for t in open.iter().filter(|t| sees(sheet, t)).take(MOST_HATCHED) {
+        sheet.painter.extend(fill::hatched(&sheet.points(t), sheet.view.rect, 9.0, stroke));
     }
 }
 
-/// The area that one tie serves.
-pub(super) fn one(sheet: &Sheet<'_>, e: &Elevation, at: Point, half: Point) {
-    let ring = clipped(&e.outline, around(at, half));
-    sheet.painter.add(fill::filled(&ring, &sheet.view, sheet.palette.accent_wash.gamma_multiply(0.6)));
-}
-
-type Bounds = (f64, f64, f64, f64);
-
-fn around(at: Point, half: Point) -> Bounds {
-    (at.0 - half.0, at.1 - half.1, at.0 + half.0, at.1 + half.1)
-}
-
-fn rectangles(
-    sheet: &Sheet<'_>,
-    plan: &Plan,
-    e: &Elevation,
-    half: Point,
-    colour: impl Fn(usize) -> egui::Color32,
-) {
+fn washed(sheet: &Sheet<'_>, area: &[Trapezoid], colour: Color32) -> Mesh {
     let mut mesh = Mesh::default();
-    let seen = plan.ties.iter().enumerate().filter(|(_, t)| sheet.sees(around(t.at, half)));
-    for (i, tie) in seen.take(MOST) {
-        let ring = clipped(&e.outline, around(tie.at, half));
-        for corners in fill::trapezoids(&ring) {
-            let first = mesh.vertices.len() as u32;
-            for p in corners {
-                mesh.colored_vertex(sheet.view.to_screen(p), colour(i));
-            }
-            mesh.add_triangle(first, first + 1, first + 2);
-            mesh.add_triangle(first, first + 2, first + 3);
-        }
+    for trapezoid in area {
+        fill::trapezoid(&mut mesh, trapezoid, &sheet.view, colour);
     }
-    sheet.painter.add(mesh);
+    mesh
 }
 
-/// The part of a ring inside bounds: cut along each of their four lines in turn.
-fn clipped(ring: &[Point], (l, b, r, t): Bounds) -> Vec<Point> {
-    let mut ring = ring.to_vec();
-    // Each line as a, b, c: a x + b y >= c inside.
-    for (a, d, c) in [(1.0, 0.0, l), (-1.0, 0.0, -r), (0.0, 1.0, b), (0.0, -1.0, -t)] {
-        let over = |p: &Point| a * p.0 + d * p.1 - c;
-        let n = ring.len();
-        let mut kept = Vec::with_capacity(n + 4);
-        for i in 0..n {
-            let (p, q) = (ring[i], ring[(i + 1) % n]);
-            let (u, v) = (over(&p), over(&q));
-            if u >= 0.0 {
-                kept.push(p);
-            }
-            if (u > 0.0 && v < 0.0) || (u < 0.0 && v > 0.0) {
-                let k = u / (u - v);
-                kept.push((p.0 + (q.0 - p.0) * k, p.1 + (q.1 - p.1) * k));
-            }
-        }
-        ring = kept;
-    }
-    ring
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn a_corner_is_cut_out_of_a_gable() {
-        let gable = [(0.0, 0.0), (8.0, 0.0), (8.0, 4.0), (4.0, 8.0), (0.0, 4.0)];
-        let got = clipped(&gable, (3.0, 6.0, 9.0, 10.0));
-        // Above 6 and right of 3: the verge leaves 6 at x = 6, and passes x = 3 at 7.
-        let area: f64 = (0..got.len())
-            .map(|i| (got[i], got[(i + 1) % got.len()]))
-            .map(|(a, b)| (a.0 * b.1 - b.0 * a.1) / 2.0)
-            .sum();
-        // Triangle (2, 6), (6, 6), (4, 8) of 4, less the part left of 3: 1 x 1 / 2.
-        assert!((area - 3.5).abs() < 1e-9);
-        assert!(clipped(&gable, (20.0, 0.0, 30.0, 10.0)).len() < 3);
-    }
+fn sees(sheet: &Sheet<'_>, t: &Trapezoid) -> bool {
+    let (left, right) = (t[0].0.min(t[3].0), t[1].0.max(t[2].0));
+    sheet.sees((left, t[0].1, right, t[2].1))
 }

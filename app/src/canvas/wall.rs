@@ -1,6 +1,6 @@
 //! Masonry, openings, keep-outs and joints.
 
-use egui::{Align2, Color32, Rect, Shape, Stroke, pos2};
+use egui::{Align2, Color32, Rect, Shape, Stroke, pos2, vec2};
 use layout_core::elevation::{Elevation, Shape as Outline, shape_bounds, shape_ring};
 
 use super::labels::{SIZE, closed};
@@ -11,11 +11,31 @@ use crate::session::Context;
 pub(super) fn paint(sheet: &Sheet<'_>, cx: &Context<'_>, e: &Elevation) {
     datum(sheet);
     masonry(sheet, e, cx.session.layers.bed_joints);
-    super::served::paint(sheet, cx, e);
+    super::served::paint(sheet, cx);
     sides::paint(sheet, e);
     openings(sheet, e);
     keep_outs(sheet, e);
+    locked(sheet, e);
     joints(sheet, e);
+}
+
+/// Locked areas: a dashed line round each, with its name at the upper left.
+fn locked(sheet: &Sheet<'_>, e: &Elevation) {
+    let ink = sheet.palette.ink_soft;
+    for (i, l) in e.locked.iter().enumerate() {
+        let bounds = shape_bounds(&l.shape);
+        if !sheet.sees(bounds) {
+            continue;
+        }
+        let line = closed(sheet.points(&shape_ring(&l.shape)));
+        sheet.dashed(&line, Stroke::new(1.5, ink), &[7.0], &[4.0]);
+        let rect = screen(sheet, bounds);
+        let name = Item::Locked(i).label(e);
+        let words = if l.name.is_empty() { name } else { format!("locked: {name}") };
+        if sheet.text_size(&words, 11.0).x < rect.width() + 30.0 {
+            sheet.tag(rect.left_top() - vec2(0.0, 3.0), Align2::LEFT_BOTTOM, &words, 11.0, ink);
+        }
+    }
 }
 
 /// The line all heights are measured from.

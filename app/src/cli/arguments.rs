@@ -62,8 +62,11 @@ pub(super) enum Command {
     },
     /// List the rule sets, every value with its source and how sure it is
     Rules {
-        /// Only this set
+        /// Only this set, or the rules in this file of a firm's own
         name: Option<String>,
+        /// Write the set as a file of rules to begin your own from ("-": standard output)
+        #[arg(long, value_name = "OUT", requires = "name")]
+        ron: Option<PathBuf>,
     },
 }
 

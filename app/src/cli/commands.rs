@@ -3,9 +3,10 @@
 use super::output::{Console, keep_apart};
 use super::{BREACHES, DONE};
 use crate::document::file::read_checked;
+use crate::document::{rule_file, rule_template};
 use crate::export::{csv, engineering, json, rule_list, text};
 use crate::report::{Report, breaches};
-use layout_core::rules::sets;
+use layout_core::rules::{RuleSet, sets};
 use std::path::Path;
 
 /// Reads a project and plans every elevation.
@@ -78,13 +79,37 @@ pub(super) fn engineering(console: &mut Console<'_>, file: &Path) -> Result<u8, 
     Ok(status(&report))
 }
 
-pub(super) fn rules(console: &mut Console<'_>, name: Option<&str>) -> Result<u8, String> {
+pub(super) fn rules(console: &mut Console<'_>, name: Option<&str>, to: Option<&Path>) -> Result<u8, String> {
     let sets = match name {
         None => sets::all(),
-        Some(name) => vec![sets::by_id(name).ok_or_else(|| {
-            format!("no rule set is called '{}'; there are {}", text::one_line(name), sets::ids().join(", "))
-        })?],
+        Some(name) => vec![rules_of(name)?],
     };
-    console.print(&rule_list::rule_list(&sets));
+    match (to, sets.as_slice()) {
+        (Some(to), [set]) => {
+            if let Some(name) = name {
+                keep_apart(Path::new(name), to)?;
+            }
+            let what = format!("the rules of {}, to begin your own from", text::one_line(&set.id));
+            console.deliver(to, rule_template::template(set).as_bytes(), &what)?;
+        }
+        _ => console.print(&rule_list::rule_list(&sets)),
+    }
     Ok(DONE)
+}
+
+/// A published set by its id, or the rules in a file.
+fn rules_of(name: &str) -> Result<RuleSet, String> {
+    if let Some(set) = sets::by_id(name) {
+        return Ok(set);
+    }
+    let path = Path::new(name);
+    let is_file = path.exists() || path.extension().is_some() || path.components().count() > 1;
+    if is_file {
+        return rule_file::read(path).map_err(|e| e.to_string());
+    }
+    Err(format!(
+        "no rule set is called '{}'; there are {}; a file of rules is named with its ending, .ron",
+        text::one_line(name),
+        sets::ids().join(", ")
+    ))
 }

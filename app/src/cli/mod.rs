@@ -49,7 +49,7 @@ pub fn run(args: impl IntoIterator<Item = OsString>, out: &mut dyn Write, err: &
         }
         Some(Command::Verify { file }) => commands::verify(&mut console, file),
         Some(Command::Engineering { file }) => commands::engineering(&mut console, file),
-        Some(Command::Rules { name }) => commands::rules(&mut console, name.as_deref()),
+        Some(Command::Rules { name, ron }) => commands::rules(&mut console, name.as_deref(), ron.as_deref()),
     };
     Outcome::Status(result.unwrap_or_else(|message| {
         console.error(&message);

@@ -82,7 +82,8 @@ impl Arrange {
 
 /// The things that can be arranged among some items, first the one selected first.
 fn things(e: &Elevation, items: &[Item]) -> Vec<(Item, Object)> {
-    items.iter().filter_map(|i| i.object(e).map(|o| (*i, o))).collect()
+    let free = items.iter().filter(|i| !matches!(i, Item::Locked(_)));
+    free.filter_map(|i| i.object(e).map(|o| (*i, o))).collect()
 }
 
 /// Bounds round everything.

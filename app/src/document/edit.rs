@@ -251,12 +251,14 @@ impl Change {
             Self::Side(i, condition) => format!("Make side {} {}", i + 1, condition.words()),
             Self::Add(object) => match (object, object.name()) {
                 (Object::Opening(o), None) => format!("Add {}", opening_name(e, &o.shape)),
+                (Object::Locked(l), _) => format!("Lock an area with {} ties", l.ties.len()),
                 (_, Some(name)) => format!("Add {name}"),
                 (Object::Pinned(_), None) => "Pin a tie".to_owned(),
                 (_, None) => format!("Add {}", object.kind()),
             },
             Self::Replace(item, new) => replace_name(e, *item, new),
             Self::Remove(Item::Pinned(i)) => format!("Unpin {}", Item::Pinned(*i).label(e)),
+            Self::Remove(Item::Locked(i)) => format!("Release {}", Item::Locked(*i).label(e)),
             Self::Remove(item) => format!("Delete {}", item.label(e)),
             Self::Duplicate(item, _) => format!("Duplicate {}", item.label(e)),
             Self::Coursing(_) => "Change the coursing".to_owned(),
@@ -305,6 +307,7 @@ fn add(e: &mut Elevation, object: Object) {
         Object::Joint(j) => e.movement_joints.push(j),
         Object::OldTie(t) => e.existing_ties.push(t),
         Object::Pinned(p) => e.pinned.push(p),
+        Object::Locked(l) => e.locked.push(l),
     }
 }
 
@@ -315,6 +318,7 @@ fn replace(e: &mut Elevation, item: Item, object: Object) -> Result<(), String> 
         (Item::Joint(i), Object::Joint(j)) => *at(&mut e.movement_joints, i)? = j,
         (Item::OldTie(i), Object::OldTie(t)) => *at(&mut e.existing_ties, i)? = t,
         (Item::Pinned(i), Object::Pinned(p)) => *at(&mut e.pinned, i)? = p,
+        (Item::Locked(i), Object::Locked(l)) => *at(&mut e.locked, i)? = l,
         _ => return Err("it is of another kind".to_owned()),
     }
     Ok(())
@@ -327,6 +331,7 @@ fn remove(e: &mut Elevation, item: Item) -> Result<(), String> {
         Item::Joint(i) => take(&mut e.movement_joints, i),
         Item::OldTie(i) => take(&mut e.existing_ties, i),
         Item::Pinned(i) => take(&mut e.pinned, i),
+        Item::Locked(i) => take(&mut e.locked, i),
         Item::Corner(i) => Change::RemoveCorner(i).apply(e),
         Item::Side(_) => Err("a side goes with its corners; delete a corner".to_owned()),
     }

@@ -1,6 +1,8 @@
 //! The fields of a project file in words: what they are called and what belongs there.
 
+use super::holds::Holds;
 use super::locate::{Look, Tree};
+use super::rule_words;
 use layout_core::elevation::{
     Condition, Environment, Fix, Insulation, InternalPressure, LeafName, Material, SideCondition, Terrain,
     TestScheme, TieForm, Treatment, Voids,
@@ -63,6 +65,8 @@ fn item_of(key: &str) -> Option<&'static str> {
         "movement_joints" => "movement joint",
         "existing_ties" => "existing tie",
         "pinned" => "pinned tie",
+        "locked" => "locked area",
+        "ties" => "tie",
         "sides" => "side",
         "notes" => "note",
         "outline" => "point",
@@ -88,7 +92,7 @@ pub(super) fn is_point(tree: &Tree, text: &str, node: usize) -> bool {
     let n = &tree.nodes[node];
     let listed = n.parent.is_some_and(|p| {
         tree.nodes[p].look == Look::Bracket('[')
-            && tree.key(text, p).is_none_or(|k| matches!(k, "outline" | "pinned"))
+            && tree.key(text, p).is_none_or(|k| matches!(k, "outline" | "pinned" | "ties"))
     });
     n.look == Look::Bracket('(')
         && tree.head(text, node).is_none()
@@ -97,6 +101,9 @@ pub(super) fn is_point(tree: &Tree, text: &str, node: usize) -> bool {
 
 /// What belongs at a value.
 pub(super) fn belongs(tree: &Tree, text: &str, node: usize) -> String {
+    if tree.holds == Holds::Rules {
+        return rule_words::belongs(tree, text, node);
+    }
     if let Some(key) = tree.key(text, node) {
         return belongs_at(key);
     }
@@ -110,6 +117,7 @@ pub(super) fn belongs(tree: &Tree, text: &str, node: usize) -> String {
             Some("keep_outs") => "a keep-out (name: …, shape: …, clearance: …)".to_owned(),
             Some("movement_joints") => "a movement joint (x: …, from: …, to: …)".to_owned(),
             Some("existing_ties") => "an existing tie (at: (x, y), form: …)".to_owned(),
+            Some("locked") => "a locked area (name: …, shape: …, ties: …)".to_owned(),
             Some("notes") => TEXT.to_owned(),
             Some("cavities") => "a cavity reading (at: (x, y), cavity: …)".to_owned(),
             Some("declared") => "a fixing (name: …, kind: …)".to_owned(),
@@ -124,15 +132,17 @@ pub(super) fn belongs(tree: &Tree, text: &str, node: usize) -> String {
         return LENGTH.to_owned();
     }
     match tree.head(text, parent) {
-        Some("Named") => TEXT.to_owned(),
+        Some("Named" | "File") => TEXT.to_owned(),
         Some("Polygon") => POINTS.to_owned(),
         _ => "a field as name: value".to_owned(),
     }
 }
 
-const TEXT: &str = "text in quotes";
-const LENGTH: &str = "a number, in mm";
+pub(super) const TEXT: &str = "text in quotes";
+pub(super) const LENGTH: &str = "a number, in mm";
 const POINT: &str = "a point (x, y)";
+/// Which edges a rule is about.
+pub(super) const SCOPE: &str = "Upright, OpeningPerimeter(exempt: …) or EveryFreeEdge(corners: …)";
 const POINTS: &str = "a list of points [(x, y), …]";
 
 /// What belongs at a field of this name; names mean the same wherever they stand.
@@ -149,8 +159,10 @@ pub(super) fn belongs_at(key: &str) -> String {
         "keep_outs" => "a list of keep-outs in [ ]",
         "movement_joints" => "a list of movement joints in [ ]",
         "existing_ties" => "a list of existing ties in [ ]",
-        "pinned" => POINTS,
-        "automatic" | "rebuilt" | "spans_vertically" | "held" | "before_work" => "true or false",
+        "pinned" | "ties" => POINTS,
+        "locked" => "a list of locked areas in [ ]",
+        "automatic" | "rebuilt" | "spans_vertically" | "held" | "before_work" | "edges_on_top"
+        | "corners" => "true or false",
         "exposure" => "exposure (basic_wind: …, terrain: …, height: …, depth: …, …)",
         "substrate" => "substrate (outer: (…), inner: (…), cavities: […], …)",
         "tests" => "tests (scheme: …, seed: …, …)",
@@ -180,8 +192,9 @@ pub(super) fn belongs_at(key: &str) -> String {
              numbers by name"
         }
         "coursing" => "coursing (gauge: …, first_bed: …, fix: …, brick: …)",
-        "rules" => "rules: Named(\"…\") or Custom(…)",
+        "rules" => "rules: Named(\"…\"), Custom(…) or File(\"…\")",
         "edges" => "(within: …, spacing: …) or None",
+        "scope" => SCOPE,
         "style" => "a style: Even or Fewest",
         "pattern" => "a pattern: Staggered or Stacked",
         "per_m2" => "a number of ties per m²",
@@ -236,7 +249,7 @@ pub(super) fn shorten(piece: &str) -> String {
     out
 }
 
-fn names<T: Debug>(all: &[T]) -> Vec<String> {
+pub(super) fn names<T: Debug>(all: &[T]) -> Vec<String> {
     all.iter().map(|t| format!("{t:?}")).collect()
 }
 

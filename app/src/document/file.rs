@@ -6,6 +6,7 @@
 use super::read_error::Places;
 pub use super::read_error::{ReadError, ReadErrors};
 use super::replace::replace;
+use super::rule_links;
 use super::save_text::project_text;
 use layout_core::elevation::{FORMAT, FaultKind, Project, validate};
 use ron::extensions::Extensions;
@@ -33,7 +34,7 @@ pub fn parse(text: &str, name: &str) -> Result<Project, ReadErrors> {
         return Err(ReadErrors::whole(name, format!("the file is {size} MB; no project is over {most} MB")));
     }
     let text = text.strip_prefix('\u{feff}').unwrap_or(text);
-    let read = from_ron(text);
+    let read = from_ron::<Project>(text);
     let places = Places::new(text);
     match read {
         Ok(project) if project.format == FORMAT => {
@@ -51,7 +52,7 @@ pub fn parse(text: &str, name: &str) -> Result<Project, ReadErrors> {
 }
 
 /// The inside of `Custom(…)` and of `edges` may stand with or without brackets of its own.
-fn from_ron(text: &str) -> Result<Project, ron::error::SpannedError> {
+pub(super) fn from_ron<T: serde::de::DeserializeOwned>(text: &str) -> Result<T, ron::error::SpannedError> {
     let plain = ron::Options::default().with_default_extension(Extensions::IMPLICIT_SOME);
     let unwrapped = plain.clone().with_default_extension(Extensions::UNWRAP_VARIANT_NEWTYPES);
     unwrapped.from_str(text).or_else(|e| plain.from_str(text).map_err(|_| e))
@@ -64,7 +65,10 @@ fn from_ron(text: &str) -> Result<Project, ron::error::SpannedError> {
 ///
 /// Every fault, with line, column and field.
 pub fn checked(text: &str, name: &str) -> Result<Project, ReadErrors> {
-    let project = parse(text, name)?;
+    usable(parse(text, name)?, text, name)
+}
+
+fn usable(project: Project, text: &str, name: &str) -> Result<Project, ReadErrors> {
     let unusable: Vec<_> = project
         .elevations
         .iter()
@@ -90,13 +94,16 @@ pub fn read(path: &Path) -> Result<Project, ReadErrors> {
     parse(&text_of(path)?, &path.display().to_string())
 }
 
-/// Reads a project that can be set out.
+/// Reads a project that can be set out, and the files of rules it names.
 ///
 /// # Errors
 ///
-/// As [`checked`], and why the file could not be read.
+/// As [`checked`], and why a file could not be read; what is wrong with a file of rules.
 pub fn read_checked(path: &Path) -> Result<Project, ReadErrors> {
-    checked(&text_of(path)?, &path.display().to_string())
+    let (text, name) = (text_of(path)?, path.display().to_string());
+    let mut project = parse(&text, &name)?;
+    rule_links::read_all(&mut project, &rule_links::folder_of(Some(path)))?;
+    usable(project, &text, &name)
 }
 
 fn text_of(path: &Path) -> Result<String, ReadErrors> {
@@ -116,7 +123,7 @@ fn text_of(path: &Path) -> Result<String, ReadErrors> {
     decode(bytes, &name)
 }
 
-fn cannot_read(e: &io::Error) -> String {
+pub(super) fn cannot_read(e: &io::Error) -> String {
     match e.kind() {
         io::ErrorKind::NotFound => "there is no such file".to_owned(),
         io::ErrorKind::PermissionDenied => "you may not read this file".to_owned(),

@@ -56,6 +56,11 @@ impl History {
         Some((step.name, step.project))
     }
 
+    /// Changes the project of every step.
+    pub(super) fn everywhere(&mut self, change: impl Fn(&mut Arc<Project>)) {
+        self.done.iter_mut().chain(&mut self.undone).for_each(|step| change(&mut step.project));
+    }
+
     /// Name of the step that undo would take back.
     #[must_use]
     pub fn undo_name(&self) -> Option<&str> {

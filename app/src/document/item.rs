@@ -1,7 +1,7 @@
 //! The things drawn on an elevation: where each is kept, what it is called, how it is moved.
 
 use layout_core::elevation::{
-    Elevation, ExistingTie, KeepOut, MovementJoint, Opening, Point, Shape, shape_bounds,
+    Elevation, ExistingTie, KeepOut, Locked, MovementJoint, Opening, Point, Shape, shape_bounds,
 };
 use layout_core::units::tidy_mm;
 
@@ -18,6 +18,8 @@ pub enum Item {
     OldTie(usize),
     /// A tie fixed in place by hand.
     Pinned(usize),
+    /// An area whose ties stay as they are.
+    Locked(usize),
     /// A corner of the outline.
     Corner(usize),
     /// A side of the outline, from its corner to the next.
@@ -38,6 +40,8 @@ pub enum Object {
     OldTie(ExistingTie),
     /// A tie fixed in place by hand, mm.
     Pinned(Point),
+    /// An area whose ties stay as they are.
+    Locked(Locked),
 }
 
 impl Item {
@@ -50,6 +54,7 @@ impl Item {
             Self::Joint(i) => elevation.movement_joints.get(i).copied().map(Object::Joint),
             Self::OldTie(i) => elevation.existing_ties.get(i).copied().map(Object::OldTie),
             Self::Pinned(i) => elevation.pinned.get(i).copied().map(Object::Pinned),
+            Self::Locked(i) => elevation.locked.get(i).cloned().map(Object::Locked),
             Self::Corner(_) | Self::Side(_) => None,
         }
     }
@@ -75,6 +80,7 @@ impl Item {
             Self::Pinned(i) => (4, i),
             Self::Corner(i) => (5, i),
             Self::Side(i) => (6, i),
+            Self::Locked(i) => (7, i),
         }
     }
 
@@ -100,6 +106,7 @@ impl Item {
             Self::Joint(i) => format!("joint {}", i + 1),
             Self::OldTie(i) => format!("old tie {}", i + 1),
             Self::Pinned(i) => format!("pinned tie {}", i + 1),
+            Self::Locked(i) => named(elevation.locked.get(i).map(|l| &l.name), "locked area", i),
             Self::Corner(i) => format!("corner {}", i + 1),
             Self::Side(i) => format!("side {}", i + 1),
         }
@@ -136,6 +143,7 @@ impl Object {
             Self::Joint(_) => "movement joint",
             Self::OldTie(_) => "old tie",
             Self::Pinned(_) => "pinned tie",
+            Self::Locked(_) => "locked area",
         }
     }
 
@@ -145,6 +153,7 @@ impl Object {
         match self {
             Self::Opening(o) => Some(o.name.as_str()),
             Self::KeepOut(k) => Some(k.name.as_str()),
+            Self::Locked(l) => Some(l.name.as_str()),
             _ => None,
         }
         .filter(|n| !n.trim().is_empty())
@@ -156,6 +165,7 @@ impl Object {
         match self {
             Self::Opening(o) => Some(&o.shape),
             Self::KeepOut(k) => Some(&k.shape),
+            Self::Locked(l) => Some(&l.shape),
             _ => None,
         }
     }
@@ -170,7 +180,7 @@ impl Object {
         }
     }
 
-    /// The same thing moved, mm. A joint moves along the wall and up it.
+    /// The same thing moved, mm. A joint moves along the wall and up it; a locked area stays where its ties are.
     #[must_use]
     pub fn moved(&self, dx: f64, dy: f64) -> Self {
         let by = |p: Point| (tidy_mm(p.0 + dx), tidy_mm(p.1 + dy));
@@ -185,6 +195,7 @@ impl Object {
             }),
             Self::OldTie(t) => Self::OldTie(ExistingTie { at: by(t.at), ..*t }),
             Self::Pinned(p) => Self::Pinned(by(*p)),
+            Self::Locked(_) => self.clone(),
         }
     }
 
@@ -194,6 +205,7 @@ impl Object {
         match self {
             Self::Opening(o) => shape_bounds(&o.shape),
             Self::KeepOut(k) => shape_bounds(&k.shape),
+            Self::Locked(l) => shape_bounds(&l.shape),
             Self::Joint(j) => (j.x, j.from, j.x, j.to),
             Self::OldTie(t) => (t.at.0, t.at.1, t.at.0, t.at.1),
             Self::Pinned(p) => (p.0, p.1, p.0, p.1),

@@ -3,6 +3,8 @@
 //! A tolerant scan of RON text into a tree of values with their places. It reads no types and
 //! accepts what the real reader refuses, so that any fault can be given its line, column and field.
 
+use super::holds::Holds;
+
 /// Values nested deeper than this are refused: a project needs ten levels.
 const DEEPEST: usize = 64;
 
@@ -90,6 +92,8 @@ pub struct Broken {
 /// The values of a text as a tree.
 #[derive(Debug, Default)]
 pub struct Tree {
+    /// What the file holds.
+    pub holds: Holds,
     /// All values; the first is the whole project, if there is any.
     pub nodes: Vec<Node>,
     /// The first fault of brackets, quotes or comments.
@@ -97,10 +101,17 @@ pub struct Tree {
 }
 
 impl Tree {
-    /// Scans a text.
+    /// Scans the text of a project.
     #[must_use]
     pub fn scan(text: &str) -> Self {
-        let mut scan = Scan { text, at: 0, tree: Self::default(), open: Vec::new(), last: None, key: None };
+        Self::scan_as(Holds::Project, text)
+    }
+
+    /// Scans a text.
+    #[must_use]
+    pub fn scan_as(holds: Holds, text: &str) -> Self {
+        let tree = Self { holds, ..Self::default() };
+        let mut scan = Scan { text, at: 0, tree, open: Vec::new(), last: None, key: None };
         if let Err(broken) = scan.run() {
             scan.at = broken.at;
             scan.value_left_out();
@@ -183,7 +194,7 @@ impl Scan<'_> {
             let ended = self.open.is_empty()
                 && self.tree.nodes.first().is_some_and(|n| matches!(n.look, Look::Bracket(_)));
             if ended && !")]}".contains(c) {
-                return Err(Broken { at: self.at, message: AFTER_END.to_owned() });
+                return Err(Broken { at: self.at, message: after_end(self.tree.holds) });
             }
             match c {
                 '(' | '[' | '{' => self.open_bracket(c)?,
@@ -278,7 +289,8 @@ impl Scan<'_> {
 
     fn open_bracket(&mut self, c: char) -> Result<(), Broken> {
         if self.open.len() >= DEEPEST {
-            let message = format!("brackets are nested more than {DEEPEST} deep; no project needs that");
+            let holds = self.tree.holds.words();
+            let message = format!("brackets are nested more than {DEEPEST} deep; no {holds} needs that");
             return Err(Broken { at: self.at, message });
         }
         let word = self.last.filter(|&l| c == '(' && self.tree.nodes[l].look == Look::Bare);
@@ -295,7 +307,7 @@ impl Scan<'_> {
             None => {
                 return Err(Broken {
                     at: self.at,
-                    message: "there is more here than a project can hold".to_owned(),
+                    message: format!("there is more here than a {} can hold", self.tree.holds.words()),
                 });
             }
         }
@@ -422,7 +434,9 @@ impl Scan<'_> {
     }
 }
 
-pub(super) const AFTER_END: &str = "the project has ended; nothing may follow its closing bracket";
+pub(super) fn after_end(holds: Holds) -> String {
+    format!("the {} has ended; nothing may follow its closing bracket", holds.words())
+}
 
 fn open_text(at: usize) -> Broken {
     Broken { at, message: "the text begun here is never closed; end it with '\"'".to_owned() }

@@ -39,6 +39,8 @@ pub fn object(o: &Object, axis: f64) -> Object {
         Object::Joint(j) => Object::Joint(MovementJoint { x: point((j.x, 0.0), axis).0, ..*j }),
         Object::OldTie(t) => Object::OldTie(ExistingTie { at: point(t.at, axis), ..*t }),
         Object::Pinned(p) => Object::Pinned(point(*p, axis)),
+        // Its ties stand where they stand.
+        Object::Locked(_) => o.clone(),
     }
 }
 
@@ -90,8 +92,11 @@ pub fn elevation(e: &mut Elevation) {
         t.at = point(t.at, axis);
     }
     surveyed(e, axis, r - l);
-    for p in &mut e.pinned {
+    for p in e.pinned.iter_mut().chain(e.locked.iter_mut().flat_map(|l| &mut l.ties)) {
         *p = point(*p, axis);
+    }
+    for l in &mut e.locked {
+        l.shape = shape(&l.shape, axis);
     }
 }
 

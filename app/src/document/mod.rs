@@ -6,18 +6,24 @@ mod field_words;
 pub mod file;
 pub mod heads;
 mod history;
+mod holds;
 pub mod item;
 pub mod locate;
 pub mod mirror;
 mod read_error;
 pub mod replace;
 pub mod rows;
+pub mod rule_file;
+pub mod rule_links;
+pub mod rule_template;
+mod rule_words;
 mod save_text;
 pub mod struck;
 pub mod wall_shapes;
 
 pub use edit::{Change, Details, Edit};
 pub use history::History;
+pub use holds::Holds;
 pub use item::{Item, Object};
 
 use std::sync::Arc;
@@ -127,6 +133,18 @@ impl Document {
     #[must_use]
     pub fn is_changed(&self) -> bool {
         !Arc::ptr_eq(&self.project, &self.saved) && *self.project != *self.saved
+    }
+
+    /// Changes the project and every step of undo alike, as where the file moves: no step of its own.
+    pub fn everywhere(&mut self, change: impl Fn(&mut Project)) {
+        let changed = |p: &mut Arc<Project>| change(Arc::make_mut(p));
+        let was_saved = !self.is_changed();
+        changed(&mut self.project);
+        self.history.everywhere(changed);
+        if was_saved {
+            self.saved = Arc::clone(&self.project);
+        }
+        self.revision += 1;
     }
 
     /// Counts as changed although nothing was edited here: what is here is not what the file holds.

@@ -1,7 +1,9 @@
 //! What is wrong with a project file, in words, with its place.
 
 use super::field_words::{belongs, belongs_at, found, is_point, one_of, path, path_of_missing, shorten};
-use super::locate::{AFTER_END, LineColumn, Look, Tree, byte_at, line_column};
+use super::holds::Holds;
+use super::locate::{LineColumn, Look, Tree, after_end, byte_at, line_column};
+use super::rule_words;
 use layout_core::elevation::{FORMAT, Fault};
 use ron::error::{Error, SpannedError};
 use std::fmt;
@@ -48,7 +50,9 @@ impl fmt::Display for ReadErrors {
             if !e.field.is_empty() {
                 write!(f, " {}:", e.field)?;
             }
-            write!(f, " {}", e.message)?;
+            // A name from the file may have a line's end in it.
+            let message: String = e.message.chars().map(|c| if c.is_control() { ' ' } else { c }).collect();
+            write!(f, " {message}")?;
         }
         Ok(())
     }
@@ -64,7 +68,24 @@ pub(super) struct Places<'t> {
 
 impl<'t> Places<'t> {
     pub(super) fn new(text: &'t str) -> Self {
-        Self { text, tree: Tree::scan(text) }
+        Self::of(Holds::Project, text)
+    }
+
+    pub(super) fn of(holds: Holds, text: &'t str) -> Self {
+        Self { text, tree: Tree::scan_as(holds, text) }
+    }
+
+    /// An error at a field, named from the outermost; at what holds it where it is left out.
+    pub(super) fn at_field(&self, path: &[&str], message: impl Into<String>) -> ReadError {
+        let node = path.iter().fold(0, |n, name| self.tree.field(self.text, n, name).unwrap_or(n));
+        let byte = self.tree.nodes.get(node).map_or(0, |n| n.start);
+        let error = self.error(byte, Some(node), message);
+        ReadError { field: path.join(", "), ..error }
+    }
+
+    /// Whether the outermost group has a field of this name.
+    pub(super) fn has(&self, name: &str) -> bool {
+        self.tree.field(self.text, 0, name).is_some()
     }
 
     fn error(&self, byte: usize, node: Option<usize>, message: impl Into<String>) -> ReadError {
@@ -139,7 +160,12 @@ impl<'t> Places<'t> {
     pub(super) fn syntax(&self, e: &SpannedError) -> ReadError {
         let (tree, text) = (&self.tree, self.text);
         if tree.nodes.is_empty() && tree.broken.is_none() {
-            return self.error(0, None, "the file is empty; expected a project, which begins with '('");
+            let holds = tree.holds.words();
+            return self.error(
+                0,
+                None,
+                format!("the file is empty; expected a {holds}, which begins with '('"),
+            );
         }
         if let Some(broken) = &tree.broken {
             return self.error(broken.at, tree.innermost(broken.at), broken.message.clone());
@@ -175,13 +201,18 @@ impl<'t> Places<'t> {
     fn outside(&self, code: &Error, byte: usize) -> String {
         match code {
             Error::NoSuchExtension(name) => format!("unknown extension {}", shorten(name)),
-            _ if self.tree.nodes.first().is_some_and(|n| byte >= n.end) => AFTER_END.to_owned(),
-            _ => "expected a project, which begins with '('".to_owned(),
+            _ if self.tree.nodes.first().is_some_and(|n| byte >= n.end) => after_end(self.tree.holds),
+            _ => format!("expected a {}, which begins with '('", self.tree.holds.words()),
         }
     }
 
     fn missing(&self, node: usize, field: &str) -> ReadError {
-        let message = format!("this field is missing; give {}", belongs_at(field));
+        let holder = self.tree.key(self.text, node);
+        let wanted = match self.tree.holds {
+            Holds::Project => belongs_at(field),
+            Holds::Rules => rule_words::belongs_at(holder, field),
+        };
+        let message = format!("this field is missing; give {wanted}");
         let path = path_of_missing(&self.tree, self.text, node, field);
         ReadError { field: path, ..self.error(self.tree.nodes[node].start, None, message) }
     }

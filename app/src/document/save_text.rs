@@ -4,9 +4,10 @@
 //! by field: a field added to the model does not compile until it is saved too.
 
 use layout_core::elevation::{
-    Coursing, CustomEdges, CustomRules, Elevation, ExistingTie, KeepOut, MovementJoint, Opening, Pattern,
-    Point, Project, RuleChoice, Shape, Style, Treatment, USUAL_BRICK,
+    Coursing, CustomEdges, CustomRules, Elevation, ExistingTie, KeepOut, Locked, MovementJoint, Opening,
+    Pattern, Point, Project, RuleChoice, Shape, Style, Treatment, USUAL_BRICK,
 };
+use layout_core::rules::EdgeScope;
 use ron::extensions::Extensions;
 use ron::ser::PrettyConfig;
 use serde::Serialize;
@@ -50,6 +51,7 @@ fn elevation_text(out: &mut String, elevation: &Elevation) {
         movement_joints,
         existing_ties,
         pinned,
+        locked,
         automatic,
         coursing,
         rules,
@@ -84,6 +86,9 @@ fn elevation_text(out: &mut String, elevation: &Elevation) {
     if !pinned.is_empty() {
         line(out, 3, &format!("pinned: {}", ring(pinned, 3)));
     }
+    list(out, 3, "locked", locked, |Locked { name, shape, ties }| {
+        format!("(name: {}, shape: {}, ties: {})", quoted(name), shape_text(shape), ring(ties, 4))
+    });
     if !automatic {
         line(out, 3, "automatic: false");
     }
@@ -117,6 +122,7 @@ fn whole<T: Serialize>(out: &mut String, depth: usize, key: &str, value: Option<
 fn rules_text(rules: &RuleChoice) -> String {
     let custom = match rules {
         RuleChoice::Named(id) => return format!("Named({})", quoted(id)),
+        RuleChoice::File(file) => return format!("File({})", quoted(&file.path)),
         RuleChoice::Custom(custom) => custom,
     };
     let CustomRules {
@@ -125,19 +131,20 @@ fn rules_text(rules: &RuleChoice) -> String {
         horizontal,
         vertical,
         per_m2,
+        edges_on_top,
         edges,
         edge_distance,
         between,
         existing_clearance,
     } = custom;
-    let edges = edges.map_or_else(
-        || "None".to_owned(),
-        |CustomEdges { within, spacing }| format!("(within: {within}, spacing: {spacing})"),
-    );
+    let edges = edges.map_or_else(|| "None".to_owned(), |e| edges_text(&e));
     let mut out = "Custom(\n".to_owned();
     line(&mut out, 4, &format!("name: {}", quoted(name)));
     line(&mut out, 4, &format!("source: {}", quoted(source)));
     line(&mut out, 4, &format!("horizontal: {horizontal}, vertical: {vertical}, per_m2: {per_m2}"));
+    if *edges_on_top {
+        line(&mut out, 4, "edges_on_top: true");
+    }
     line(&mut out, 4, &format!("edges: {edges}"));
     line(
         &mut out,
@@ -149,6 +156,28 @@ fn rules_text(rules: &RuleChoice) -> String {
     out.push_str(&indent(3));
     out.push(')');
     out
+}
+
+/// What is as by default is left out.
+fn edges_text(CustomEdges { within, spacing, top, scope }: &CustomEdges) -> String {
+    let mut out = format!("(within: {within}, spacing: {spacing}");
+    if let Some(top) = top {
+        out.push_str(&format!(", top: Some({top})"));
+    }
+    if *scope != EdgeScope::default() {
+        out.push_str(&format!(", scope: {}", scope_text(*scope)));
+    }
+    out.push(')');
+    out
+}
+
+/// Which edges, as files have it.
+pub(super) fn scope_text(scope: EdgeScope) -> String {
+    match scope {
+        EdgeScope::Upright => "Upright".to_owned(),
+        EdgeScope::OpeningPerimeter { exempt } => format!("OpeningPerimeter(exempt: {exempt})"),
+        EdgeScope::EveryFreeEdge { corners } => format!("EveryFreeEdge(corners: {corners})"),
+    }
 }
 
 fn shape_text(shape: &Shape) -> String {
@@ -201,7 +230,7 @@ fn indent(depth: usize) -> String {
 }
 
 /// Text in quotes; what would break the line is escaped.
-fn quoted(text: &str) -> String {
+pub(super) fn quoted(text: &str) -> String {
     let mut out = String::with_capacity(text.len() + 2);
     out.push('"');
     for c in text.chars() {

@@ -74,6 +74,7 @@ fn for_format(options: &SheetOptions, format: Format) -> SheetOptions {
         cover: false,
         section: false,
         details: false,
+        account: false,
         schedule: false,
         record: false,
         tests: false,

@@ -5,6 +5,7 @@
 
 use crate::report::Report;
 use layout_core::elevation::Elevation;
+use layout_core::marking::Marking;
 use layout_core::units::tidy_mm;
 use layout_core::{Plan, Tie};
 use serde_json::{Number, Value};
@@ -47,12 +48,29 @@ fn elevation(elevation: &Elevation, plan: &Plan) -> String {
         ("tie_count", plan.ties.len().to_string()),
         ("density_per_m2", number(six_places(plan.density()))),
         ("lower_bound", plan.lower_bound.to_string()),
+        ("marking", marking(&plan.marking)),
         ("ties", array(&ties, 6)),
         ("findings", array(&findings, 6)),
     ];
     let fields = fields.into_iter().chain(super::engineering::members(elevation, plan));
     let body: Vec<String> = fields.map(|(key, value)| format!("      \"{key}\": {value}")).collect();
     format!("{{\n{}\n    }}", body.join(",\n"))
+}
+
+/// How easy the layout is to mark out; null for what the wall does not have.
+fn marking(m: &Marking) -> String {
+    let places = |v: f64| number((v * 1e4).round() / 1e4);
+    let or_null = |v: Option<f64>| v.map_or_else(|| "null".to_owned(), places);
+    object(&[
+        ("rows", m.rows.to_string()),
+        ("main_rows", m.main_rows.to_string()),
+        ("steps_a_row_most", m.most_steps.to_string()),
+        ("steps_a_row_mean", places(m.mean_steps)),
+        ("on_grid", places(m.grid_share())),
+        ("repeated_openings", m.repeated_openings.to_string()),
+        ("repeated_alike", or_null(m.alike_share())),
+        ("mirrored", or_null(m.mirrored_share())),
+    ])
 }
 
 fn tie(tie: &Tie) -> String {
@@ -62,6 +80,7 @@ fn tie(tie: &Tie) -> String {
         ("y", number(tidy_mm(tie.at.1))),
         ("role", text(tie.role.id())),
         ("pinned", tie.pinned.to_string()),
+        ("locked", tie.locked.to_string()),
     ])
 }
 

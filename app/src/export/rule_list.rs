@@ -1,8 +1,12 @@
 //! The rule sets as text, every value with its source and how sure we are of it.
 
 use super::text::{one_line, plain, wrapped};
+use crate::report::Report;
 use layout_core::rules::{DEFAULT_RULES, Density, EdgeScope, RuleSet};
 use layout_core::source::{Source, Sourced};
+
+/// Width that running text is broken at, characters.
+const LINE: usize = 96;
 
 /// One set after another.
 #[must_use]
@@ -13,13 +17,41 @@ pub fn rule_list(sets: &[RuleSet]) -> String {
 fn rule_set(set: &RuleSet) -> String {
     let default = if set.id == DEFAULT_RULES { "  (default)" } else { "" };
     let mut out = format!("{}{default}\n", one_line(&set.id));
-    out.push_str(&wrapped(&set.title, "  ", 96));
+    out.push_str(&wrapped(&set.title, "  ", LINE));
     for (label, value, source) in values(set) {
         out.push_str(&format!("    {label:<26}{value:<28}{source}\n"));
     }
     for remark in &set.remarks {
-        let lines = wrapped(remark, "      ", 96);
+        let lines = wrapped(remark, "      ", LINE);
         out.push_str(&format!("    - {}", lines.trim_start()));
+    }
+    out
+}
+
+/// The sets a report was worked out by, with the documents their values come from.
+#[must_use]
+pub fn rules_used(report: &Report) -> String {
+    let mut used: Vec<(&RuleSet, Vec<String>)> = Vec::new();
+    for (elevation, plan) in report.elevations() {
+        let name = one_line(&elevation.name);
+        match used.iter_mut().find(|(set, _)| **set == plan.rules) {
+            Some((_, names)) => names.push(name),
+            None => used.push((&plan.rules, vec![name])),
+        }
+    }
+    let one = used.len() == 1;
+    let mut out = String::new();
+    for (set, names) in used {
+        let on = if one { String::new() } else { format!(" ({})", names.join(", ")) };
+        out.push_str(&wrapped(&format!("{}: {}{on}", one_line(&set.id), set.title), "  ", LINE));
+        let mut sources: Vec<String> = Vec::new();
+        for (_, _, source) in values(set) {
+            let source = one_line(&source.to_string());
+            if !sources.contains(&source) {
+                sources.push(source);
+            }
+        }
+        out.push_str(&wrapped(&format!("values from: {}", sources.join("; ")), "    ", LINE));
     }
     out
 }

@@ -1,8 +1,10 @@
 //! What the commands print for a person: summaries, quantities, breaches, rule sets.
 
+use super::rule_list::rules_used;
 use crate::report::{CAUTION, Report, breaches, old_ties};
 use layout_core::check::{Finding, Severity};
 use layout_core::elevation::{Point, Project};
+use layout_core::marking::Marking;
 use layout_core::units::tidy_mm;
 use layout_core::{Plan, Role};
 
@@ -29,6 +31,7 @@ pub fn set_out(report: &Report) -> String {
         item(&mut out, "bound", &bound(plan));
         item(&mut out, "density", &density(plan));
         item(&mut out, "rows", &rows(plan));
+        item(&mut out, "marking out", &marking_out(&plan.marking));
         if let Some(wind) = &plan.engineering.demand {
             item(&mut out, "wind", &crate::engineering::in_short(wind));
         }
@@ -112,6 +115,15 @@ pub fn take_off(report: &Report, spare_per_cent: f64) -> String {
     out.push_str("At least: no layout that meets the rules has fewer ties than that.\n");
     out.push_str(&materials(report, spare_per_cent));
     out.push_str(&super::engineering::take_off(report));
+    if !report.plans.is_empty() {
+        out.push_str("\nMarking out\n");
+        for (elevation, plan) in report.elevations() {
+            let text = format!("{}: {}", one_line(&elevation.name), marking_out(&plan.marking));
+            out.push_str(&wrapped(&text, "  ", LINE));
+        }
+        out.push_str("\nRules\n");
+        out.push_str(&rules_used(report));
+    }
     out
 }
 
@@ -172,6 +184,10 @@ fn by_role(plan: &Plan) -> String {
     if pinned > 0 {
         parts.push(format!("{pinned} of them pinned"));
     }
+    let locked = plan.ties.iter().filter(|t| t.locked).count();
+    if locked > 0 {
+        parts.push(format!("{locked} of them in locked areas"));
+    }
     if parts.is_empty() { "none".to_owned() } else { parts.join(", ") }
 }
 
@@ -200,6 +216,30 @@ fn rows(plan: &Plan) -> String {
     }
     let list: Vec<String> = heights.iter().map(|&y| tidy_mm(y).to_string()).collect();
     format!("{} at {} mm", heights.len(), list.join(", "))
+}
+
+/// How easy the layout is to mark out, in a sentence.
+pub(crate) fn marking_out(m: &Marking) -> String {
+    let mut parts = vec![format!(
+        "{}, {} of them full rows of the field; {} a row at most, {} in the mean; {}% of the ties on the regular grid",
+        plural(m.rows, "row", "rows"),
+        m.main_rows,
+        plural(m.most_steps, "different step", "different steps"),
+        plain(m.mean_steps),
+        per_cent(m.grid_share())
+    )];
+    if m.repeated_openings > 0 {
+        parts.push(format!("{} of {} repeated openings alike", m.alike_openings, m.repeated_openings));
+    }
+    if let Some(share) = m.mirrored_share() {
+        parts.push(format!("{}% of the ties mirrored", per_cent(share)));
+    }
+    parts.join("; ")
+}
+
+pub(crate) fn per_cent(share: f64) -> String {
+    // Rounded down: 100 means all of them.
+    ((share * 100.0 + 1e-9).floor() + 0.0).to_string()
 }
 
 fn count_findings(plan: &Plan) -> String {

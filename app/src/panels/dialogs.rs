@@ -98,6 +98,7 @@ fn path(
     let (kind, ending) = what.ending();
     let what_to_type = match what {
         FileFor::Open => "Type the path of the file to open",
+        FileFor::Rules => "Type the path of the file of rules",
         FileFor::Save | FileFor::Drawing => "Type the path of the file to write",
     };
     quiet(ui, format!("No file dialog of the desktop answered. {what_to_type} ({kind}, .{ending})."));
@@ -122,6 +123,7 @@ fn path(
     let word = match (what, replace.is_some()) {
         (_, true) => "Replace it",
         (FileFor::Open, _) => "Open file",
+        (FileFor::Rules, _) => "Use these rules",
         (FileFor::Save, _) => "Save file",
         (FileFor::Drawing, _) => "Write drawing",
     };
@@ -161,7 +163,7 @@ fn typed(
         return Err(("type a path".to_owned(), None));
     }
     let mut path = PathBuf::from(text);
-    if what == FileFor::Open {
+    if what.is_read() {
         return if path.is_file() { Ok(path) } else { Err(("there is no such file".to_owned(), None)) };
     }
     if path.extension().is_none() {

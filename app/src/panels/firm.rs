@@ -46,6 +46,7 @@ pub(super) fn show(ui: &mut Ui, cx: &mut Context<'_>, firm: &mut Firm, open: &mu
             (&mut i.cover, "Cover"),
             (&mut i.section, "Section through the wall"),
             (&mut i.details, "Details of dense places"),
+            (&mut i.account, "Wind, fixing and tests in full"),
             (&mut i.schedule, "Setting-out schedule"),
             (&mut i.record, "As-installed record"),
             (&mut i.tests, "Pull-test sheet"),

@@ -18,6 +18,7 @@ pub(super) fn item_of(place: Place) -> Option<Item> {
         "movement_joints" => Some(Item::Joint(i)),
         "existing_ties" => Some(Item::OldTie(i)),
         "pinned" => Some(Item::Pinned(i)),
+        "locked" => Some(Item::Locked(i)),
         "outline" => Some(Item::Corner(i)),
         _ => None,
     }
@@ -54,7 +55,8 @@ fn items(e: &Elevation) -> Vec<Item> {
     let old = (0..e.existing_ties.len()).map(Item::OldTie);
     let pinned = (0..e.pinned.len()).map(Item::Pinned);
     let sides = (0..e.outline.len()).filter(|&i| side(&e.outline, i).is_some()).map(Item::Side);
-    openings.chain(keep_outs).chain(joints).chain(old).chain(pinned).chain(sides).collect()
+    let locked = (0..e.locked.len()).map(Item::Locked);
+    openings.chain(keep_outs).chain(joints).chain(old).chain(pinned).chain(locked).chain(sides).collect()
 }
 
 /// What is said of an item beside its name. Asked for what is in view alone: a large wall has thousands.
@@ -74,6 +76,7 @@ fn detail(e: &Elevation, item: Item, habits: Habits) -> Option<String> {
             let p = e.pinned.get(i)?;
             format!("{}, {}", mm(p.0), mm(p.1))
         }
+        Item::Locked(i) => format!("{} ties", e.locked.get(i)?.ties.len()),
         Item::Side(i) => {
             let condition = *outline_sides(e).get(i)?;
             condition.words().split(" (").next().unwrap_or_default().to_owned()

@@ -68,7 +68,7 @@ pub(super) fn show(ui: &mut Ui, cx: &mut Context<'_>) {
                     Command::Served,
                     Command::Untied,
                 ],
-                &[Command::Table],
+                &[Command::Table, Command::LeftPanel, Command::RightPanel],
                 &[Command::Theme, Command::Contrast, Command::Feet],
             ],
         );
@@ -104,6 +104,9 @@ pub(super) fn show(ui: &mut Ui, cx: &mut Context<'_>) {
             }
         }
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
+            panel_switch(ui, cx, Command::RightPanel, "◨");
+            panel_switch(ui, cx, Command::LeftPanel, "◧");
+            ui.add_space(6.0);
             theme_switch(ui, cx);
             ui.add_space(10.0);
             title(ui, cx);
@@ -141,6 +144,16 @@ fn title(ui: &mut Ui, cx: &Context<'_>) {
     ui.add_space(4.0);
     let text = RichText::new(&cx.project().title).font(egui::FontId::new(13.0, bold()));
     ui.add(egui::Label::new(text).truncate());
+}
+
+/// A small sign that shows or hides a panel, underlaid while it is shown.
+fn panel_switch(ui: &mut Ui, cx: &mut Context<'_>, command: Command, sign: &str) {
+    ui.spacing_mut().item_spacing.x = 2.0;
+    let response = ui.selectable_label(ticked(cx, command), sign).on_hover_text(command.tip_text(ui.ctx()));
+    let name = format!("Show {}", command.spec().label);
+    if response.accessible_name(name).clicked() {
+        cx.run(command);
+    }
 }
 
 /// Two words, the one in force underlaid.
@@ -208,6 +221,8 @@ fn ticked(cx: &Context<'_>, command: Command) -> bool {
         Command::Served => cx.session.layers.served,
         Command::Untied => cx.session.layers.untied,
         Command::Table => cx.session.table,
+        Command::LeftPanel => cx.session.panels.left,
+        Command::RightPanel => cx.session.panels.right,
         Command::Feet => cx.session.feet,
         Command::BedJoints => cx.session.layers.bed_joints,
         Command::Pick(tool) => cx.session.tool == tool,

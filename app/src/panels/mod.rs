@@ -8,10 +8,12 @@ mod engineering;
 mod faults;
 mod findings;
 mod firm;
+mod german;
 mod items;
 pub mod menu;
 mod more_dialogs;
 mod openings;
+mod own_rules;
 pub mod preview;
 mod properties;
 mod repeat_dialog;
@@ -24,10 +26,12 @@ mod summary;
 mod toolbox;
 mod wall_dialog;
 
+use std::ops::RangeInclusive;
+
 use egui::{CentralPanel, Frame, Margin, Panel, ScrollArea, Ui};
 
 use crate::canvas;
-use crate::session::{Context, Page};
+use crate::session::{Context, Page, Panels};
 use crate::theme::Palette;
 
 /// Shows the whole window.
@@ -38,31 +42,46 @@ pub fn show(ui: &mut Ui, cx: &mut Context<'_>) {
     Panel::bottom("status")
         .frame(bar.inner_margin(Margin::symmetric(10, 3)))
         .show(ui, |ui| status::show(ui, cx));
-    Panel::left("tools")
-        .frame(bar.inner_margin(Margin::symmetric(8, 4)))
-        .resizable(false)
-        .exact_size(188.0)
-        .show(ui, |ui| left(ui, cx));
-    Panel::right("sidebar")
-        .frame(bar.inner_margin(Margin { left: 10, right: 2, top: 2, bottom: 4 }))
-        .resizable(false)
-        .exact_size(320.0)
-        .show(ui, |ui| right(ui, cx));
+    let room = ui.available_width();
+    if cx.session.panels.left {
+        let shown = Panel::left("tools")
+            .frame(bar.inner_margin(Margin::symmetric(8, 4)))
+            .resizable(true)
+            .default_size(cx.session.panels.left_width)
+            .size_range(limits(Panels::LEFT, room * 0.25))
+            .show(ui, |ui| left(ui, cx));
+        cx.session.panels.left_width = shown.response.rect.width();
+    }
+    if cx.session.panels.right {
+        let shown = Panel::right("sidebar")
+            .frame(bar.inner_margin(Margin { left: 10, right: 2, top: 2, bottom: 4 }))
+            .resizable(true)
+            .default_size(cx.session.panels.right_width)
+            .size_range(limits(Panels::RIGHT, room * 0.4))
+            .show(ui, |ui| right(ui, cx));
+        cx.session.panels.right_width = shown.response.rect.width();
+    }
     Panel::top("strip")
         .frame(Frame::new().fill(p.board_high).inner_margin(Margin::symmetric(10, 5)))
         .show(ui, |ui| strip::show(ui, cx));
     if cx.session.table {
-        Panel::bottom("openings")
+        let shown = Panel::bottom("openings")
             .frame(bar.inner_margin(Margin::symmetric(10, 4)))
             .resizable(true)
-            .default_size(190.0)
-            .size_range(96.0..=420.0)
+            .default_size(cx.session.panels.table)
+            .size_range(Panels::TABLE)
             .show(ui, |ui| openings::show(ui, cx));
+        cx.session.panels.table = shown.response.rect.height();
     }
     CentralPanel::default().frame(Frame::new().fill(p.paper)).show(ui, |ui| {
         canvas::show(ui, cx);
         faults::show(ui, cx);
     });
+}
+
+/// Limits of a size, the greater no more than there is room for.
+fn limits(all: RangeInclusive<f32>, room: f32) -> RangeInclusive<f32> {
+    *all.start()..=all.end().min(room).max(*all.start())
 }
 
 fn left(ui: &mut Ui, cx: &mut Context<'_>) {
@@ -73,12 +92,13 @@ fn left(ui: &mut Ui, cx: &mut Context<'_>) {
 
 fn right(ui: &mut Ui, cx: &mut Context<'_>) {
     let p = Palette::of(ui.ctx());
-    Panel::bottom("findings")
+    let shown = Panel::bottom("findings")
         .frame(Frame::new().fill(p.board).inner_margin(Margin { left: 0, right: 14, top: 0, bottom: 2 }))
         .resizable(true)
-        .default_size(160.0)
-        .size_range(90.0..=420.0)
+        .default_size(cx.session.panels.findings)
+        .size_range(Panels::FINDINGS)
         .show(ui, |ui| findings::show(ui, cx));
+    cx.session.panels.findings = shown.response.rect.height();
     engineering::pages(ui, cx);
     let page = cx.session.page;
     ScrollArea::vertical().id_salt(("sidebar", page)).auto_shrink([false, false]).show(ui, |ui| {

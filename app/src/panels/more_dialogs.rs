@@ -3,9 +3,10 @@
 use egui::{Button, RichText, TextEdit, Ui};
 
 use super::dialogs::title;
+use crate::asked::Struck;
 use crate::document::{Change, Object};
 use crate::recovery::{LeftBehind, answer};
-use crate::session::{Context, Struck};
+use crate::session::Context;
 use crate::theme::Palette;
 use crate::widgets::quiet;
 

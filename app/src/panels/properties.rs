@@ -129,6 +129,7 @@ fn selected(ui: &mut Ui, cx: &mut Context<'_>, e: &Elevation, item: Item) {
         Item::Side(_) => return,
         Item::Corner(_) => &[(Command::Delete, "Delete corner")],
         Item::Pinned(_) => &[(Command::PinSelected, "Unpin"), (Command::StrikeOut, "Strike out")],
+        Item::Locked(_) => &[(Command::Delete, "Release")],
         _ => &[(Command::Duplicate, "Duplicate"), (Command::Delete, "Delete")],
     };
     ui.add_space(2.0);
@@ -173,6 +174,13 @@ fn object_fields(ui: &mut Ui, cx: &Context<'_>, item: Item, object: Object) -> O
             point_fields(&mut f, &mut p);
             quiet(f.ui, "Stays here whatever else changes.");
             Object::Pinned(p)
+        }
+        Object::Locked(mut l) => {
+            name_field(&mut f, &mut l.name);
+            let n = l.ties.len();
+            let ties = if n == 1 { "Its tie stays".to_owned() } else { format!("Its {n} ties stay") };
+            quiet(f.ui, format!("{ties}, and none is added, until the area is released."));
+            Object::Locked(l)
         }
     };
     f.changed.then_some(new)

@@ -1,15 +1,16 @@
 //! Rules of the elevation, each value with where it comes from.
 
-use egui::{Id, RichText, Ui};
-use layout_core::elevation::{CustomEdges, CustomRules, RuleChoice};
+use egui::{RichText, Ui};
+use layout_core::elevation::{CustomRules, RuleChoice, RuleFile};
 use layout_core::rules::{Density, EdgeScope, RuleSet, resolve, sets};
 use layout_core::source::Source;
 
+use super::{german, own_rules};
 use crate::document::Change;
-use crate::session::Context;
-use crate::theme::Palette;
-use crate::widgets::number::{self, Must, show as mm};
-use crate::widgets::{choose, field, heading, labelled, quiet};
+use crate::session::{Context, Request};
+use crate::theme::{Palette, bold};
+use crate::widgets::number::show as mm;
+use crate::widgets::{choose, heading, labelled, quiet};
 
 pub(super) fn show(ui: &mut Ui, cx: &mut Context<'_>) {
     let Some(e) = cx.elevation() else { return };
@@ -28,41 +29,71 @@ fn rule_set(ui: &mut Ui, cx: &mut Context<'_>, rules: &RuleChoice) {
     let now = match rules {
         RuleChoice::Named(id) => id.as_str(),
         RuleChoice::Custom(_) => OWN,
+        RuleChoice::File(file) => file.path.as_str(),
     };
     if !options.iter().any(|(id, _)| *id == now) {
         options.push((now, now));
     }
     let chosen = labelled(ui, "Rule set", |ui| choose(ui, "Rule set", 190.0, now, &options));
-    if let Some(id) = chosen {
-        let next = if id == OWN { RuleChoice::Custom(like(rules)) } else { RuleChoice::Named(id.to_owned()) };
-        cx.change(Change::Rules(next));
+    match chosen {
+        Some(OWN) => {
+            let own = found(cx, rules).map_or_else(|_| CustomRules::default(), |set| CustomRules::like(&set));
+            cx.change(Change::Rules(RuleChoice::Custom(own)));
+        }
+        Some(id) => cx.change(Change::Rules(RuleChoice::Named(id.to_owned()))),
+        None => {}
     }
     match rules {
-        RuleChoice::Custom(custom) => own(ui, cx, custom),
-        RuleChoice::Named(_) => match resolve(rules) {
-            Ok(set) => values(ui, &set),
-            Err(message) => {
-                let p = Palette::of(ui.ctx());
-                ui.add(egui::Label::new(RichText::new(message).color(p.breach)).wrap());
-            }
-        },
+        RuleChoice::File(file) => of_file(ui, cx, file),
+        _ => choose_file(ui, cx, "From a file…"),
+    }
+    match rules {
+        RuleChoice::Custom(custom) => return own_rules::show(ui, cx, custom),
+        RuleChoice::Named(id) if id.starts_with(german::FAMILY) => german::show(ui, cx, id),
+        RuleChoice::Named(_) | RuleChoice::File(_) => {}
+    }
+    match found(cx, rules) {
+        Ok(set) => values(ui, &set),
+        Err(message) => {
+            let p = Palette::of(ui.ctx());
+            ui.add(egui::Label::new(RichText::new(message).color(p.breach)).wrap());
+        }
     }
 }
 
-/// Own rules that begin with the values of the set they follow.
-fn like(rules: &RuleChoice) -> CustomRules {
-    let Ok(set) = resolve(rules) else { return CustomRules::default() };
-    CustomRules {
-        name: "Own rules".to_owned(),
-        source: String::new(),
-        horizontal: set.horizontal.value,
-        vertical: set.vertical.value,
-        per_m2: set.density.value.minimum().unwrap_or(0.0),
-        edges: set.edges.map(|e| CustomEdges { within: e.within.value, spacing: e.spacing.value }),
-        edge_distance: set.edge_distance.value,
-        between: set.between.value,
-        existing_clearance: set.existing_clearance.value,
+/// The rules of a choice, those in a file as they were last read.
+fn found(cx: &Context<'_>, rules: &RuleChoice) -> Result<RuleSet, String> {
+    match rules {
+        RuleChoice::File(file) => match cx.rule_files.found(file) {
+            Some(found) => found.as_ref().map(|set| (**set).clone()).map_err(Clone::clone),
+            None => resolve(rules),
+        },
+        _ => resolve(rules),
     }
+}
+
+fn choose_file(ui: &mut Ui, cx: &mut Context<'_>, words: &str) {
+    let tip =
+        "Rules of the firm's own, each value with its source; 'tiewright rules NAME --ron OUT' begins a file";
+    if ui.button(words).on_hover_text(tip).clicked() {
+        cx.ask(Request::ChooseRules);
+    }
+}
+
+/// Which file, and what to do about it.
+fn of_file(ui: &mut Ui, cx: &mut Context<'_>, file: &RuleFile) {
+    if let Some(Ok(set)) = cx.rule_files.found(file) {
+        ui.label(RichText::new(&set.id).font(egui::FontId::new(13.0, bold())));
+    }
+    quiet(ui, cx.rule_files.place(file).display().to_string());
+    ui.horizontal(|ui| {
+        choose_file(ui, cx, "Another file…");
+        let tip = "A change is noticed by itself when you come back to this window";
+        if ui.button("Read again").on_hover_text(tip).clicked() {
+            cx.ask(Request::ReadRulesAgain);
+        }
+    });
+    ui.add_space(2.0);
 }
 
 fn values(ui: &mut Ui, set: &RuleSet) {
@@ -117,56 +148,4 @@ fn sourced(ui: &mut Ui, rows: &[(&str, String, &Source)]) {
         }
     }
     ui.spacing_mut().item_spacing.y = 5.0;
-}
-
-fn own(ui: &mut Ui, cx: &mut Context<'_>, rules: &CustomRules) {
-    let i = cx.session.elevation;
-    let id = |name: &str| Id::unique(("own rules", i, name));
-    let mut new = rules.clone();
-    let mut changed = false;
-    if let Some(name) =
-        labelled(ui, "Name", |ui| field::required(ui, id("name"), "Name of the rules", 170.0, &rules.name))
-    {
-        new.name = name;
-        changed = true;
-    }
-    let hint = "whose letter, what date";
-    if let Some(source) = labelled(ui, "Source", |ui| {
-        field::words(ui, id("source"), "Source of the rules", 170.0, hint, &rules.source)
-    }) {
-        new.source = source;
-        changed = true;
-    }
-    let mut lengths_changed = false;
-    let mut length = |ui: &mut Ui, label: &str, value: &mut f64, must: Must| {
-        let got = labelled(ui, label, |ui| number::field(ui, id(label), label, *value, must));
-        if let Some(v) = got {
-            *value = v;
-            lengths_changed = true;
-        }
-    };
-    length(ui, "Along the wall", &mut new.horizontal, Must::BeSize);
-    length(ui, "Up the wall", &mut new.vertical, Must::BeSize);
-    if let Some(v) = labelled(ui, "At least", |ui| {
-        number::density(ui, id("density"), "Ties per m² at least", rules.per_m2)
-    }) {
-        new.per_m2 = v;
-        changed = true;
-    }
-    let mut has_edges = new.edges.is_some();
-    if ui.checkbox(&mut has_edges, "Ties along edges").changed() {
-        new.edges = has_edges.then(CustomEdges::default);
-        changed = true;
-    }
-    if let Some(edges) = &mut new.edges {
-        length(ui, "Within", &mut edges.within, Must::BeSize);
-        length(ui, "Every", &mut edges.spacing, Must::BeSize);
-    }
-    length(ui, "From edges", &mut new.edge_distance, Must::BeDistance);
-    length(ui, "Between ties", &mut new.between, Must::BeDistance);
-    length(ui, "From old ties", &mut new.existing_clearance, Must::BeDistance);
-    quiet(ui, "Your own values: have a competent engineer confirm them.");
-    if changed || lengths_changed {
-        cx.change(Change::Rules(RuleChoice::Custom(new)));
-    }
 }

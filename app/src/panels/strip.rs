@@ -34,8 +34,10 @@ pub(super) fn show(ui: &mut Ui, cx: &mut Context<'_>) {
         if tool == Tool::OldTie {
             form(ui, cx);
         }
-        buttons(ui, cx);
-        if !matches!(tool, Tool::Wall | Tool::WallCorners) {
+        if !Entry::fields(tool).is_empty() {
+            buttons(ui, cx);
+        }
+        if !matches!(tool, Tool::Wall | Tool::WallCorners | Tool::Lock) {
             ui.separator();
             presets(ui, cx);
         }
@@ -55,6 +57,7 @@ fn title(tool: Tool) -> &'static str {
         Tool::Joint => "Movement joint",
         Tool::OldTie => "Old tie",
         Tool::Pin => "Pinned tie",
+        Tool::Lock => "Locked area: drag about the ties that are to stay",
         Tool::Select | Tool::Pan => "",
     }
 }

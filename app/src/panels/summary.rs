@@ -1,10 +1,12 @@
 //! Ties, areas and density: of the elevation, and of the whole project.
 
 use egui::{Align, Layout, RichText, Ui, vec2};
+use layout_core::marking::Marking;
 use layout_core::{Plan, Role};
 
 use crate::canvas::{Symbol, paint_symbol};
 use crate::commands::Command;
+use crate::export::text::per_cent;
 use crate::session::Context;
 use crate::theme::{Palette, bold};
 use crate::widgets::{heading, quiet, row};
@@ -35,6 +37,10 @@ pub(super) fn show(ui: &mut Ui, cx: &mut Context<'_>) {
     if pinned > 0 {
         row(ui, "Of these, pinned", pinned.to_string());
     }
+    let locked = plan.ties.iter().filter(|t| t.locked).count();
+    if locked > 0 {
+        row(ui, "Of these, in locked areas", locked.to_string());
+    }
     if !e.existing_ties.is_empty() {
         row(ui, "Old ties drawn", e.existing_ties.len().to_string());
     }
@@ -42,11 +48,33 @@ pub(super) fn show(ui: &mut Ui, cx: &mut Context<'_>) {
     if !plan.has_breach() {
         row(ui, "No layout has fewer than", plan.lower_bound.to_string());
     }
-    row(ui, "Rows of ties", plan.row_heights().len().to_string());
+    marking(ui, &plan.marking);
     row(ui, "Gross area", format!("{:.2} m²", plan.gross_area));
     row(ui, "Openings", format!("{:.2} m²", plan.opening_area()));
     row(ui, "Net area", format!("{:.2} m²", plan.net_area));
     row(ui, "Density", format!("{:.2} per m²", plan.density()));
+}
+
+/// How easy the layout is to mark out.
+fn marking(ui: &mut Ui, m: &Marking) {
+    let tip = |ui: &mut Ui, label: &str, value: String, tip: &str| {
+        let response = ui.scope(|ui| row(ui, label, value)).response;
+        response.on_hover_text(tip);
+    };
+    let full = "Heights with ties; full rows have at least one tie for every two field spacings of masonry";
+    tip(ui, "Rows of ties", format!("{}, {} of them full", m.rows, m.main_rows), full);
+    let steps = "Different distances between neighbours on one row: the most, and the mean of all rows";
+    tip(ui, "Steps a row", format!("{} at most, mean {:.1}", m.most_steps, m.mean_steps), steps);
+    let grid = "Ties on full rows that stand a whole number of half bricks or of 25 mm from the left end";
+    tip(ui, "On the regular grid", format!("{} %", per_cent(m.grid_share())), grid);
+    if m.repeated_openings > 0 {
+        let alike = "Openings of one size with the same ties round them as their like, or their mirror image";
+        tip(ui, "Repeated openings alike", format!("{} of {}", m.alike_openings, m.repeated_openings), alike);
+    }
+    if let Some(share) = m.mirrored_share() {
+        let mirrored = "The wall is its own mirror image: ties that have another at their mirrored place";
+        tip(ui, "Mirrored", format!("{} %", per_cent(share)), mirrored);
+    }
 }
 
 fn total(ui: &mut Ui, plan: &Plan) {

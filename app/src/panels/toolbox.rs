@@ -13,7 +13,7 @@ const GROUPS: [&[Tool]; 4] = [
     &[Tool::Select, Tool::Pan],
     &[Tool::Wall, Tool::WallCorners],
     &[Tool::Rectangle, Tool::Arched, Tool::Pointed, Tool::Circle, Tool::Polygon],
-    &[Tool::KeepOut, Tool::Joint, Tool::OldTie, Tool::Pin],
+    &[Tool::KeepOut, Tool::Joint, Tool::OldTie, Tool::Pin, Tool::Lock],
 ];
 
 /// Below this height of the window the tools are icons only, so that the lists below keep their room.

@@ -3,10 +3,11 @@
 use egui::{Button, Id, RichText, Sense, Ui, WidgetInfo, vec2};
 
 use super::dialogs::title;
+use crate::asked::ShapeDraft;
 use crate::canvas::wall_picture;
 use crate::document::Change;
 use crate::document::wall_shapes::WallShape;
-use crate::session::{Context, ShapeDraft};
+use crate::session::Context;
 use crate::theme::Palette;
 use crate::widgets::number::{self, Look, Must};
 use crate::widgets::{labelled_wide, quiet};

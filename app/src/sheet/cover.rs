@@ -2,15 +2,16 @@
 
 use super::draft::{MEDIUM, SMALL, THIN};
 use super::elevation::{PAD, Page, columns_round, name_of, plain_page};
-use super::flow::{GUTTER, Notes};
+use super::flow::Notes;
 use super::font::Face;
 use super::geom::Rect;
 use super::key_plan::{self, Entry};
 use super::model::{Align, Layer, SheetKind, Text};
 use super::options::SheetOptions;
 use super::paper::{Paper, PaperSize};
+use super::section::{self, Build};
 use super::words::{Style, fill};
-use super::{Outcome, section, words};
+use super::{Outcome, words};
 use layout_core::check::Severity;
 use layout_core::elevation::{Fault, FaultKind, Project, validate};
 use layout_core::rules::RuleSet;
@@ -45,6 +46,8 @@ pub(super) struct Told<'a> {
     pub project: &'a Project,
     pub plans: &'a [Outcome<'a>],
     pub drawn: &'a [Drawn],
+    /// How the walls surveyed are built.
+    pub builds: &'a [Build],
     pub listed: &'a [Listed],
     pub options: &'a SheetOptions,
     pub style: Style,
@@ -53,9 +56,7 @@ pub(super) struct Told<'a> {
 /// Draws the cover on as many sheets as it takes.
 pub(super) fn compose(told: &Told<'_>, paper: Paper) -> Vec<Page> {
     let (style, w) = (told.style, told.style.words);
-    let room = paper.frame().width() - 2.0 * PAD + GUTTER;
-    let columns = (room / (84.0 + GUTTER)).floor().max(1.0);
-    let mut notes = Notes::new(room / columns - GUTTER);
+    let mut notes = Notes::for_sheet(paper);
     tell(&mut notes, told, paper);
     let rows = table(told);
     let mut rows = rows.as_slice();
@@ -70,7 +71,7 @@ pub(super) fn compose(told: &Told<'_>, paper: Paper) -> Vec<Page> {
             top = headline(&mut page, told, top);
             if told.options.include.section {
                 let foot = Rect::new(frame.left + PAD, bottom, page.title.left - PAD, page.title.top);
-                if section::draw(&mut page.draft, &foot, style) {
+                if section(&mut page, &foot, told) {
                     bottom = page.title.top + PAD;
                 }
             }
@@ -105,6 +106,14 @@ pub(super) fn compose(told: &Told<'_>, paper: Paper) -> Vec<Page> {
             return pages;
         }
     }
+}
+
+/// The section through the wall; with its sizes where all walls surveyed are built alike.
+fn section(page: &mut Page, foot: &Rect, told: &Told<'_>) -> bool {
+    let w = told.style.words;
+    let alike = told.builds.first().filter(|first| told.builds.iter().all(|b| b == *first));
+    let lead = if told.builds.is_empty() || alike.is_some() { "" } else { w.engineering.sections_differ };
+    section::draw(&mut page.draft, foot, (w.section, lead), alike, told.style)
 }
 
 /// Title of the job, large. Returns where the next thing may start.

@@ -17,7 +17,21 @@ use super::{dims, engineering, flags, split, ties, title, wall};
 /// Room between the frame and what stands in it, mm.
 pub(super) const PAD: f64 = 3.0;
 
-/// Least height of notes below a drawing, mm.
+/// Least height of notes below a drawing on a lying sheet, mm.
+const LEAST_BELOW: f64 = 20.0;
+
+/// Where the notes of a lying sheet stand.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum NotesRoom {
+    /// In a column beside the drawing.
+    Column,
+    /// In that column, and below the drawing.
+    Below,
+    /// In two columns beside the drawing.
+    TwoColumns,
+}
+
+/// Least height of notes below a drawing on an upright sheet, mm.
 const LEAST_NOTES: f64 = 40.0;
 
 /// A sheet that wants its title block.
@@ -38,6 +52,8 @@ pub(super) struct Composed {
 pub(super) struct Zones {
     pub drawing: Rect,
     pub columns: Vec<Rect>,
+    /// More columns, below the drawing of a lying sheet.
+    pub below: Vec<Rect>,
     pub title: Rect,
 }
 
@@ -54,7 +70,7 @@ pub(super) fn zones(paper: Paper, drawing_height: f64, count: usize) -> Zones {
         );
         let notes = Rect::new(drawing.left, title.top + PAD, drawing.right, drawing.bottom - PAD);
         let width = (notes.width() - GUTTER) / 2.0;
-        return Zones { drawing, columns: columns(&notes, width), title };
+        return Zones { drawing, columns: columns(&notes, width), below: Vec::new(), title };
     }
     let width = paper.size.column();
     let left = frame.right - width;
@@ -68,7 +84,7 @@ pub(super) fn zones(paper: Paper, drawing_height: f64, count: usize) -> Zones {
             Rect::new(left + PAD, bottom + PAD, left + width - PAD, frame.top - PAD)
         })
         .collect();
-    Zones { drawing, columns, title }
+    Zones { drawing, columns, below: Vec::new(), title }
 }
 
 /// The place of an elevation on a sheet, if it fits.
@@ -77,22 +93,32 @@ fn fit(
     bands: &dims::Bands,
     paper: Paper,
     scale: u32,
-    columns: usize,
+    room: NotesRoom,
 ) -> Option<(Zones, View)> {
     let s = f64::from(scale);
     let width = wall.extent.width() / s + bands.left + bands.right;
     let height = wall.extent.height() / s + bands.bottom + bands.top;
-    let z = zones(paper, height, columns);
-    let d = &z.drawing;
+    let mut z = zones(paper, height, if room == NotesRoom::TwoColumns { 2 } else { 1 });
+    let d = z.drawing;
     let notes: f64 = z.columns.iter().map(Rect::height).fold(f64::INFINITY, f64::min);
     if width > d.width() + 1e-9 || height > d.height() + 1e-9 || notes < LEAST_NOTES {
         return None;
     }
-    let origin = (
-        d.left + bands.left + (d.width() - width) / 2.0,
-        d.bottom + bands.bottom + (d.height() - height) / 2.0,
-    );
-    let window = Rect::new(d.left, d.bottom + dims::CAPTION, d.right, d.top);
+    let mut air = d.height() - height;
+    let mut floor = d.bottom + dims::CAPTION;
+    if room == NotesRoom::Below {
+        // The drawing moves up, and the room it leaves is for notes.
+        let width = z.columns.first().map_or(0.0, Rect::width);
+        let below = Rect::new(d.left, floor + PAD, d.right, floor + air - 2.0 * PAD);
+        if below.height() < LEAST_BELOW {
+            return None;
+        }
+        z.below = columns(&below, width);
+        floor = below.top + PAD;
+        air = 2.0 * (air - PAD);
+    }
+    let origin = (d.left + bands.left + (d.width() - width) / 2.0, d.bottom + bands.bottom + air / 2.0);
+    let window = Rect::new(d.left, floor, d.right, d.top);
     let view = View::new(wall, scale, origin, window);
     Some((z, view))
 }
@@ -117,7 +143,7 @@ pub(super) fn compose(
     let (mut unmarked, mut led, mut left_out) = (Vec::new(), 0, 0);
     let mut regions: Vec<Region> = Vec::new();
     for (i, piece) in pieces.iter().enumerate() {
-        let part = Part { number: i + 1, of: pieces.len(), details, cover: include.cover };
+        let part = Part { number: i + 1, of: pieces.len(), include };
         let drawn = compose_piece(piece, paper, scale, &part, &mut regions)?;
         pages.extend(drawn.pages);
         unmarked.extend(drawn.unmarked);
@@ -135,10 +161,8 @@ pub(super) fn compose(
 pub(super) struct Part {
     pub number: usize,
     pub of: usize,
-    /// Whether dense places get details.
-    details: bool,
-    /// Whether the set has a cover.
-    pub cover: bool,
+    /// What the set has.
+    pub include: Include,
 }
 
 /// A piece drawn.
@@ -149,8 +173,8 @@ struct Drawn {
     left_out: usize,
 }
 
-/// Draws a piece. Notes that run over their column take a second one beside the drawing where it leaves
-/// room, and more sheets where it does not.
+/// Draws a piece. Notes that run over their column take the room below the drawing or a second column beside
+/// it where it leaves any, and more sheets where it does not.
 fn compose_piece(
     wall: &Wall<'_>,
     paper: Paper,
@@ -160,18 +184,21 @@ fn compose_piece(
 ) -> Option<Drawn> {
     let bands = dims::Bands::of(wall, scale);
     let before = regions.len();
-    let one = compose_with(wall, paper, scale, &bands, 1, part, regions)?;
-    if one.pages.len() == 1 || paper.upright {
-        return Some(one);
-    }
-    let mut others = regions[..before].to_vec();
-    match compose_with(wall, paper, scale, &bands, 2, part, &mut others) {
-        Some(two) if two.pages.len() < one.pages.len() => {
-            *regions = others;
-            Some(two)
+    let mut best = compose_with(wall, paper, scale, &bands, NotesRoom::Column, part, regions)?;
+    for room in [NotesRoom::Below, NotesRoom::TwoColumns] {
+        if best.pages.len() == 1 || paper.upright {
+            break;
         }
-        _ => Some(one),
+        let mut others = regions[..before].to_vec();
+        match compose_with(wall, paper, scale, &bands, room, part, &mut others) {
+            Some(other) if other.pages.len() < best.pages.len() => {
+                *regions = others;
+                best = other;
+            }
+            _ => {}
+        }
     }
+    Some(best)
 }
 
 /// What drawing a piece of wall left undone.
@@ -216,11 +243,11 @@ fn compose_with(
     paper: Paper,
     scale: u32,
     bands: &dims::Bands,
-    columns: usize,
+    room: NotesRoom,
     part: &Part,
     regions: &mut Vec<Region>,
 ) -> Option<Drawn> {
-    let (zones, view) = fit(wall, bands, paper, scale, columns)?;
+    let (zones, view) = fit(wall, bands, paper, scale, room)?;
     let name = name_of(&wall.elevation.name, wall.index, wall.style);
     let title = if part.of > 1 {
         fill(wall.style.words.part_of, &[&part.number.to_string(), &part.of.to_string(), &name])
@@ -231,8 +258,11 @@ fn compose_with(
     draft.elevation = Some((wall.index, scale));
     dims::caption(&mut draft, wall, &title, scale, &zones.drawing);
     let undone = draw_wall(&mut draft, wall, &view, bands, true);
-    let fresh =
-        if part.details { detail::regions(wall, scale, paper, &undone.marks.unmarked) } else { Vec::new() };
+    let fresh = if part.include.details {
+        detail::regions(wall, scale, paper, &undone.marks.unmarked)
+    } else {
+        Vec::new()
+    };
     let fresh = detail::outline(&mut draft, &view, fresh, regions.len());
     let frame = paper.frame();
     if paper.upright {

@@ -1,15 +1,23 @@
 //! Notes in columns: headings, paragraphs, rows of the key, poured from column to column.
 
 use super::draft::{Draft, MEDIUM, SMALL, THIN};
+use super::elevation::PAD;
 use super::font::Face;
 use super::geom::{Rect, hatch};
 use super::model::{Align, Dash, Graphic, Layer, Symbol, Text};
+use super::paper::Paper;
 
 /// Distance between lines of notes, mm.
 const PITCH: f64 = 3.8;
 
 /// Room between columns, mm.
 pub(super) const GUTTER: f64 = 5.0;
+
+/// Least width of a column on a sheet of notes, mm.
+const LEAST_COLUMN: f64 = 84.0;
+
+/// A column is not cut shorter than this to make several even, mm.
+const LEAST_DEPTH: f64 = 24.0;
 
 /// A picture in front of a row of the key.
 #[derive(Clone, Copy)]
@@ -20,6 +28,8 @@ pub(super) enum Sample {
     Joint,
     Flag,
     RowLine,
+    /// A letter written beside something.
+    Letter(&'static str),
     /// Ring round a tie to be tested.
     Ring,
     /// Limit between zones of wind.
@@ -60,6 +70,14 @@ pub(super) struct Notes {
 impl Notes {
     pub fn new(width: f64) -> Self {
         Self { width, lines: Vec::new() }
+    }
+
+    /// Notes for the columns of a sheet of their own.
+    pub fn for_sheet(paper: Paper) -> Self {
+        let paper = Paper { upright: false, ..paper };
+        let room = paper.frame().width() - 2.0 * PAD + GUTTER;
+        let columns = (room / (LEAST_COLUMN + GUTTER)).floor().max(1.0);
+        Self::new(room / columns - GUTTER)
     }
 
     pub fn is_empty(&self) -> bool {
@@ -160,7 +178,7 @@ impl Notes {
     /// hold it.
     pub fn balanced(&self, columns: &[Rect]) -> Vec<Rect> {
         let n = columns.len().max(1) as f64;
-        let mut depth = self.height() / n;
+        let mut depth = (self.height() / n).max(LEAST_DEPTH);
         let cut = |depth: f64| -> Vec<Rect> {
             columns.iter().map(|c| Rect { bottom: c.bottom.max(c.top - depth), ..*c }).collect()
         };
@@ -265,6 +283,10 @@ fn draw_sample(draft: &mut Draft, sample: Sample, (x, y): (f64, f64)) {
             let points = Rect::new(x - 3.5, y - 1.6, x + 3.5, y + 1.6).corners().to_vec();
             let (width, dash) = (MEDIUM, Dash::Dashed);
             draft.push(Layer::Notes, Graphic::Stroke { points, closed: true, width, dash, grey: 0.0 });
+        }
+        Sample::Letter(letter) => {
+            let at = (x, y - SMALL / 2.0);
+            draft.text(Layer::Notes, Text::new(at, letter, SMALL, Align::Centre, Face::CondensedBold));
         }
         Sample::Ring => super::engineering::sample_ring(draft, (x, y)),
         Sample::ZoneLimit => draft.styled(Layer::Notes, (x - 4.0, y), (x + 4.0, y), THIN, Dash::Dotted, 0.0),

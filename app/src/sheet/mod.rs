@@ -27,6 +27,7 @@ mod place;
 mod record;
 mod schedule;
 mod section;
+mod site;
 mod split;
 pub mod symbols;
 mod table;
@@ -40,10 +41,7 @@ mod words;
 pub use font::Face;
 pub use geom::{PaperPoint, Quad, Rect, overlap};
 pub use model::{Align, Dash, Graphic, Item, Layer, Picture, Sheet, SheetKind, Shown, Symbol, Text};
-pub use options::{
-    DecimalMark, FirmDetails, Include, OldTieLine, OldTieTreatment, SheetError, SheetOptions, SiteData,
-    TestLine,
-};
+pub use options::{DecimalMark, FirmDetails, Include, SheetError, SheetOptions};
 pub use paper::{PaperSize, SCALES};
 pub use words::Language;
 
@@ -52,6 +50,7 @@ use elevation::Page;
 use layout_core::Plan;
 use layout_core::elevation::{Fault, Project};
 use paper::Paper;
+use section::Build;
 use view::Wall;
 use words::Style;
 
@@ -82,7 +81,7 @@ pub fn drawing_set(
     let paper = Paper::lying(options.sheet.unwrap_or(PaperSize::A3));
     let mut pages = Vec::new();
     let mut drawn = Vec::new();
-    let mut old = Vec::new();
+    let mut walls = Vec::new();
     for (i, e) in project.elevations.iter().enumerate() {
         let plan = outcomes.get(i).and_then(|o| o.as_ref().ok());
         let Some(wall) = plan.and_then(|plan| Wall::new(e, plan, i, style)) else {
@@ -90,17 +89,18 @@ pub fn drawing_set(
             continue;
         };
         drawn.push(one_elevation(&wall, options, paper, &mut pages)?);
-        if options.include.old_ties {
-            let known = options.site.old_ties.get(i).map_or(&[][..], Vec::as_slice);
-            old.extend(old_tie_sheet::pages(&wall, known, paper));
-        }
+        walls.push(wall);
     }
-    if options.include.tests && drawn.iter().any(|d| d.entry.sheets.is_some()) {
-        pages.extend(test_sheet::pages(&options.site, paper, style));
+    if options.include.tests && !walls.is_empty() {
+        pages.extend(test_sheet::pages(&walls, paper, style));
     }
-    pages.extend(old);
+    if options.include.old_ties {
+        pages.extend(walls.iter().flat_map(|wall| old_tie_sheet::pages(wall, paper)));
+    }
     if options.include.cover {
-        let all = with_cover(project, outcomes, options, paper, &drawn, pages);
+        let builds: Vec<Build> = walls.iter().filter_map(Build::of).collect();
+        let set = Set { drawn: &drawn, builds: &builds };
+        let all = with_cover(project, outcomes, options, paper, &set, pages);
         return Ok(finish(project, all, options));
     }
     if pages.is_empty() { Err(SheetError::Nothing) } else { Ok(finish(project, pages, options)) }
@@ -124,6 +124,9 @@ fn one_elevation(
     let scale = composed.pages.first().and_then(|p| p.draft.elevation).map(|(_, s)| s);
     pages.extend(composed.pages);
     let sheets = Some((first, pages.len()));
+    if options.include.account {
+        pages.extend(engineering::pages(wall, paper));
+    }
     if options.include.schedule {
         pages.extend(schedule::pages(wall, paper));
     }
@@ -134,6 +137,12 @@ fn one_elevation(
     Ok(Drawn { scale, entry })
 }
 
+/// What the cover is told of the sheets after it.
+struct Set<'a> {
+    drawn: &'a [Drawn],
+    builds: &'a [Build],
+}
+
 /// Puts the cover first. How many sheets it takes depends on the numbers of those after it, so it is
 /// drawn until that number holds.
 fn with_cover(
@@ -141,14 +150,15 @@ fn with_cover(
     outcomes: &[Outcome<'_>],
     options: &SheetOptions,
     paper: Paper,
-    drawn: &[Drawn],
+    set: &Set<'_>,
     pages: Vec<Page>,
 ) -> Vec<Page> {
     let style = Style::new(options.language, options.decimal);
     let mut count = 1;
     let mut cover = Vec::new();
     for _ in 0..3 {
-        let moved: Vec<Drawn> = drawn
+        let moved: Vec<Drawn> = set
+            .drawn
             .iter()
             .map(|d| {
                 let sheets = d.entry.sheets.map(|(first, last)| (first + count, last + count));
@@ -160,7 +170,15 @@ fn with_cover(
             .enumerate()
             .map(|(i, p)| Listed { number: count + 1 + i, title: p.draft.title.clone() })
             .collect();
-        let told = cover::Told { project, plans: outcomes, drawn: &moved, listed: &listed, options, style };
+        let told = cover::Told {
+            project,
+            plans: outcomes,
+            drawn: &moved,
+            builds: set.builds,
+            listed: &listed,
+            options,
+            style,
+        };
         cover = cover::compose(&told, paper);
         if cover.len() == count {
             break;

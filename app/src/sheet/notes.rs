@@ -2,14 +2,15 @@
 
 use super::detail::Region;
 use super::draft::{Draft, MEDIUM, THICK};
-use super::elevation::{PAD, Page, Part, Undone, Zones, columns_round, plain_page};
+use super::elevation::{Page, Part, Undone, Zones, columns_round};
 use super::engineering;
 use super::flow::{Notes, Sample};
 use super::geom::Rect;
 use super::model::{Dash, Layer, SheetKind, Symbol};
 use super::paper::Paper;
+use super::table;
 use super::view::Wall;
-use super::words::{self, fill};
+use super::words::{self, Style, fill};
 use layout_core::Role;
 use layout_core::check::Severity;
 use layout_core::elevation::{SideCondition, outline_sides};
@@ -26,23 +27,40 @@ pub(super) struct Told<'a> {
 pub(super) fn with_notes(mut draft: Draft, zones: &Zones, wall: &Wall<'_>, told: &Told<'_>) -> Vec<Page> {
     let width = zones.columns.first().map_or(60.0, Rect::width);
     let mut notes = tell(wall, told, width, true);
-    if notes.left_over(&zones.columns) > 0 && told.part.cover {
+    let all: Vec<Rect> = zones.columns.iter().chain(&zones.below).copied().collect();
+    if notes.left_over(&all) > 0 && told.part.include.cover {
         // What the cover has too is told there alone, rather than on one more sheet.
         notes = tell(wall, told, width, false);
     }
     notes.pour(&mut draft, &zones.columns);
+    let below = notes.balanced(&zones.below);
+    notes.pour(&mut draft, &below);
     let (paper, name) = (draft.paper, draft.title.clone());
     let mut pages = vec![Page { draft, title: zones.title }];
+    let title = fill(wall.style.words.notes_of, &[&name]);
+    pages.extend(sheets_of(&mut notes, paper, (SheetKind::Notes, &title, ""), wall.style, |_, _| false));
+    pages
+}
+
+/// Pours notes onto sheets of their own, of a kind, with a heading and a sentence under it, until they are all
+/// told. `foot` may draw at the foot of the first, left of the title block, and says whether it did.
+pub(super) fn sheets_of(
+    notes: &mut Notes,
+    paper: Paper,
+    (kind, title, about): (SheetKind, &str, &str),
+    style: Style,
+    foot: impl Fn(&mut Page, &Rect) -> bool,
+) -> Vec<Page> {
+    let mut pages = Vec::new();
     while !notes.is_empty() {
-        let paper = Paper { upright: false, ..paper };
-        let mut page =
-            plain_page(paper, SheetKind::Notes, fill(wall.style.words.notes_of, &[&name]), wall.style);
-        let area = page.draft.paper.frame().inset(PAD);
-        let columns = columns_round(&area, notes.width, &page.title);
+        let mut t = table::page(paper, kind, title, about, style);
+        let footed = pages.is_empty() && foot(&mut t.page, &t.foot);
+        let area = if footed { t.body } else { Rect { bottom: t.foot.bottom, ..t.body } };
+        let columns = columns_round(&area, notes.width, &t.page.title);
         let before = notes.height();
         let columns = notes.balanced(&columns);
-        notes.pour(&mut page.draft, &columns);
-        pages.push(page);
+        notes.pour(&mut t.page.draft, &columns);
+        pages.push(t.page);
         if notes.height() >= before {
             break;
         }
@@ -59,9 +77,7 @@ fn tell(wall: &Wall<'_>, told: &Told<'_>, width: f64, in_full: bool) -> Notes {
     notes.heading(w.cautions);
     notes.para(Layer::Notes, w.cautions_short);
     findings(&mut notes, wall, told);
-    if told.part.number == 1 {
-        engineering::notes(&mut notes, wall);
-    }
+    engineering::notes(&mut notes, wall, told.part.include);
     if !in_full {
         notes.heading(&fill(w.rules_of, &[&wall.plan.rules.id]));
         notes.para(Layer::Notes, w.rules_on_cover);

@@ -26,8 +26,6 @@ pub struct SheetOptions {
     pub language: Language,
     /// Draw each elevation on one sheet, however large it has to be or small the scale.
     pub in_one: bool,
-    /// What is known of tests and old ties; boxes are left to fill in by hand where nothing is.
-    pub site: SiteData,
 }
 
 /// The firm whose drawing it is.
@@ -51,6 +49,8 @@ pub struct Include {
     pub section: bool,
     /// Details of dense places.
     pub details: bool,
+    /// Wind, fixing and tests in full, where they are worked out.
+    pub account: bool,
     /// Setting-out schedule, row by row.
     pub schedule: bool,
     /// As-installed record.
@@ -67,6 +67,7 @@ impl Default for Include {
             cover: true,
             section: true,
             details: true,
+            account: true,
             schedule: true,
             record: true,
             tests: true,
@@ -83,58 +84,6 @@ pub enum DecimalMark {
     Point,
     /// 12,5
     Comma,
-}
-
-/// What is known of tests and old ties, elevation by elevation.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct SiteData {
-    /// Pull tests asked for or done.
-    pub tests: Vec<TestLine>,
-    /// What is said above the list of tests: scheme, load, how many and why.
-    pub test_notes: Vec<String>,
-    /// What is to be done with old ties: for each elevation, one entry for each of its old ties, in order.
-    pub old_ties: Vec<Vec<OldTieLine>>,
-}
-
-/// A pull test on its sheet; empty text leaves a box to fill in by hand.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct TestLine {
-    /// Name of the elevation.
-    pub elevation: String,
-    /// Mark of the tie, or its place.
-    pub mark: String,
-    /// Base material and fixing.
-    pub fixing: String,
-    /// Load to reach, in words with its unit.
-    pub load: String,
-    /// Load reached.
-    pub reached: String,
-    /// Movement seen.
-    pub movement: String,
-    /// Verdict.
-    pub verdict: String,
-}
-
-/// What is to be done with an old tie.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct OldTieLine {
-    /// Corrosion grade, in words; empty if not known.
-    pub grade: String,
-    /// What is to be done; `None` if not decided.
-    pub treatment: Option<OldTieTreatment>,
-    /// Why.
-    pub reason: String,
-}
-
-/// What is done with an old tie.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum OldTieTreatment {
-    /// Cut free in the outer leaf, so that its rust cannot lift it.
-    Isolate,
-    /// Taken out.
-    Remove,
-    /// Left as it is.
-    Leave,
 }
 
 /// Why there is no drawing.

@@ -63,8 +63,9 @@ pub(super) fn pieces<'a>(wall: &Wall<'a>, scale: u32, grid: &Grid) -> Vec<Wall<'
     let b = &wall.bounds;
     let over = OVERLAP * f64::from(scale);
     let slack = (grid.slack.0 * f64::from(scale), grid.slack.1 * f64::from(scale));
-    let xs = cuts(b.left, b.right, grid.columns, slack.0, &|x| disturbance(wall, x, true));
-    let ys = cuts(b.bottom, b.top, grid.rows, slack.1, &|y| disturbance(wall, y, false));
+    let clear = CLEAR * f64::from(scale);
+    let xs = cuts(b.left, b.right, grid.columns, slack.0, &|x| disturbance(wall, x, clear, true));
+    let ys = cuts(b.bottom, b.top, grid.rows, slack.1, &|y| disturbance(wall, y, clear, false));
     let mut all = Vec::new();
     for y in ys.windows(2) {
         for x in xs.windows(2) {
@@ -77,6 +78,9 @@ pub(super) fn pieces<'a>(wall: &Wall<'a>, scale: u32, grid: &Grid) -> Vec<Wall<'
 
 /// Match lines stand at multiples of this from the end of the wall, mm.
 const ROUND: f64 = 25.0;
+
+/// A tie closer to a match line than this leaves too little room for its mark, mm of paper.
+const CLEAR: f64 = 6.0;
 
 /// Places tried either side of an equal cut.
 const TRIES: i32 = 24;
@@ -101,15 +105,16 @@ fn cuts(from: f64, to: f64, n: usize, slack: f64, disturbed: &dyn Fn(f64) -> f64
     all
 }
 
-/// How much a match line at a place cuts through: openings, and ties that stand close to it.
-fn disturbance(wall: &Wall<'_>, at: f64, upright: bool) -> f64 {
+/// How much a match line at a place cuts through: openings, and ties closer to it than `clear`, the closer the
+/// more.
+fn disturbance(wall: &Wall<'_>, at: f64, clear: f64, upright: bool) -> f64 {
     let along = |p: Point| if upright { p.0 } else { p.1 };
-    let near = wall.plan.ties.iter().filter(|t| (along(t.at) - at).abs() < 75.0).count();
+    let near: f64 = wall.plan.ties.iter().map(|t| (1.0 - (along(t.at) - at).abs() / clear).max(0.0)).sum();
     let through = wall.elevation.openings.iter().map(|o| shape_bounds(&o.shape)).filter(|&(l, b, r, t)| {
         let (low, high) = if upright { (l, r) } else { (b, t) };
         at > low - 20.0 && at < high + 20.0
     });
-    near as f64 + 3.0 * through.count() as f64
+    near + 3.0 * through.count() as f64
 }
 
 /// Draws the match lines of a piece, each with the coordinate it stands at, and the edge of what is shown

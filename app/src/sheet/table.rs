@@ -98,13 +98,45 @@ pub(super) fn draw(
                 Align::Right => x + c.width - 1.0,
             };
             let face = if x > left { Face::Condensed } else { Face::CondensedBold };
-            let cell = face.shorten(cell, SMALL, c.width - 1.6);
-            draft.text(l, Text::new((at, y - row / 2.0 - SMALL / 2.0), &cell, SMALL, c.align, face));
+            let lines = fitted(face, cell, c.width - CELL_AIR, row);
+            let middle = y - row / 2.0 - SMALL / 2.0;
+            for (k, line) in lines.iter().enumerate() {
+                let base = middle + CELL_PITCH * ((lines.len() as f64 - 1.0) / 2.0 - k as f64);
+                draft.text(l, Text::new((at, base), line, SMALL, c.align, face));
+            }
             x += c.width;
         }
     }
     draft.rect(l, &Rect::new(left, foot, left + width, top), MEDIUM);
     foot
+}
+
+/// Between lines of lettering in a cell, mm.
+const CELL_PITCH: f64 = 3.5;
+
+/// Air at the sides of a cell's lettering, mm.
+pub(super) const CELL_AIR: f64 = 1.6;
+
+/// The lines of a cell that a row holds, the last cut short where there are more.
+fn fitted(face: Face, cell: &str, width: f64, row: f64) -> Vec<String> {
+    let most = (((row - SMALL) / CELL_PITCH).floor() as usize + 1).max(1);
+    let mut lines = face.wrap(cell, SMALL, width);
+    if lines.len() > most {
+        let rest = lines.split_off(most - 1).join(" ");
+        lines.push(face.shorten(&rest, SMALL, width));
+    }
+    lines
+}
+
+/// The height that every row of a table needs so that no cell is cut short, at least `least` and at most four
+/// lines of lettering, mm.
+pub(super) fn row_height(columns: &[Column], rows: &[Vec<String>], least: f64) -> f64 {
+    let count = |(i, (c, cell)): (usize, (&Column, &String))| {
+        let face = if i > 0 { Face::Condensed } else { Face::CondensedBold };
+        face.wrap(cell, SMALL, c.width - CELL_AIR).len()
+    };
+    let most = rows.iter().flat_map(|r| columns.iter().zip(r).enumerate().map(count)).max().unwrap_or(1);
+    least.max(SMALL + CELL_PITCH * (most.min(4) as f64 - 1.0) + 2.0)
 }
 
 /// Lines to fill in by hand: a caption with a rule after it, in columns that share the room.

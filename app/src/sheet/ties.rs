@@ -1,6 +1,7 @@
 //! New and old ties at their places, and the mark beside each new tie.
 
 use super::draft::{Draft, SMALL};
+use super::engineering;
 use super::font::Face;
 use super::geom::{PaperPoint, Rect, segment};
 use super::model::{Align, Layer, Symbol, Text};
@@ -110,7 +111,9 @@ pub(super) fn mark_old(draft: &mut Draft, wall: &Wall<'_>, view: &View) -> usize
             continue;
         }
         let hopeless = lost > 100 && lost * 3 > i;
-        let mark = Mark { half: 0.9, ..Mark::new(&old_mark(i), at, 1.0) };
+        let letter = engineering::letter(wall.style.words.engineering, t).unwrap_or_default();
+        let said = format!("{} {letter}", old_mark(i));
+        let mark = Mark { half: 0.9, ..Mark::new(said.trim(), at, 1.0) };
         lost += usize::from(mark.place(draft, view, Layer::OldTies, hopeless).is_none());
     }
     lost

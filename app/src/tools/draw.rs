@@ -1,6 +1,6 @@
 //! The drawing tools: boxes, circles, rings of corners, and things placed by a click.
 
-use layout_core::elevation::{Elevation, MovementJoint, Opening, Point, Shape};
+use layout_core::elevation::{Elevation, Locked, MovementJoint, Opening, Point, Shape, shape_ring};
 
 use super::Tool;
 use super::entry::{Entry, Field};
@@ -8,6 +8,7 @@ use super::pick;
 use super::snap::Lines;
 use crate::canvas::Pointer;
 use crate::document::heads::Head;
+use crate::document::item::side;
 use crate::document::{Change, Item, Object};
 use crate::session::{Context, Request, Selection};
 
@@ -152,6 +153,7 @@ pub(super) fn finish_box(cx: &mut Context<'_>, from: Point, to: Point) {
                 to: hi,
             })))
         }
+        Tool::Lock => box_shape(tool, from, to).and_then(|shape| lock(cx, shape)),
         Tool::OldTie | Tool::Pin => cx.elevation().and_then(|e| cx.session.entry.change(tool, to, e)),
         _ => box_shape(tool, from, to).map(|shape| match tool {
             Tool::Wall => Change::Outline(layout_core::elevation::shape_ring(&shape)),
@@ -164,6 +166,21 @@ pub(super) fn finish_box(cx: &mut Context<'_>, from: Point, to: Point) {
     }
 }
 
+/// Locks a shape with the ties that stand in it or on its line.
+pub(crate) fn lock(cx: &mut Context<'_>, shape: Shape) -> Option<Change> {
+    let i = cx.session.elevation;
+    let Some(plan) = cx.derived.plan(i).filter(|_| cx.derived.is_current(i)) else {
+        cx.session.complain("The ties are not set out yet; lock the area once they are.");
+        return None;
+    };
+    let ring = shape_ring(&shape);
+    let on_line = |p: Point| {
+        (0..ring.len()).any(|i| side(&ring, i).is_some_and(|s| pick::distance_to_stretch(p, s) <= 1.0))
+    };
+    let ties = plan.ties.iter().map(|t| t.at).filter(|&p| pick::holds(&ring, p) || on_line(p)).collect();
+    Some(Change::Add(Object::Locked(Locked { name: String::new(), shape, ties })))
+}
+
 /// A click with a tool that places things of a typed size.
 fn place(cx: &mut Context<'_>, lines: &Lines, at: Point, reach: f64) {
     let tool = cx.session.tool;
@@ -171,6 +188,12 @@ fn place(cx: &mut Context<'_>, lines: &Lines, at: Point, reach: f64) {
         return;
     }
     let Some(elevation) = cx.elevation() else { return };
+    if tool == Tool::Lock {
+        if let Some(Selection::Item(item @ Item::Locked(_))) = pick::at(elevation, None, at, reach) {
+            cx.change(Change::Remove(item));
+        }
+        return;
+    }
     if tool == Tool::Pin
         && let Some(request) = pin_at(cx, elevation, at, reach)
     {

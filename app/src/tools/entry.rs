@@ -115,7 +115,7 @@ impl Entry {
     #[must_use]
     pub fn fields(tool: Tool) -> &'static [Field] {
         match tool {
-            Tool::Select | Tool::Pan => &[],
+            Tool::Select | Tool::Pan | Tool::Lock => &[],
             Tool::Wall => &[Field::Width, Field::Height],
             Tool::WallCorners | Tool::Polygon | Tool::OldTie | Tool::Pin => &[Field::X, Field::Y],
             Tool::Rectangle => &[Field::X, Field::Y, Field::Width, Field::Height],
@@ -177,7 +177,12 @@ impl Entry {
                 ..ExistingTie::default()
             }))),
             Tool::Pin => Some(Change::Add(Object::Pinned((x, y)))),
-            Tool::Select | Tool::Pan | Tool::WallCorners | Tool::Polygon | Tool::KeepOutCorners => None,
+            Tool::Select
+            | Tool::Pan
+            | Tool::Lock
+            | Tool::WallCorners
+            | Tool::Polygon
+            | Tool::KeepOutCorners => None,
         }
     }
 

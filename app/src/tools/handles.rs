@@ -31,6 +31,10 @@ pub fn handles(item: Item, elevation: &Elevation) -> Vec<(Handle, Point)> {
         return elevation.outline.iter().enumerate().map(|(i, p)| (Handle::Corner(i), *p)).collect();
     }
     let Some(object) = item.object(elevation) else { return Vec::new() };
+    // A locked area keeps the ties it was locked with, and so its shape.
+    if matches!(object, Object::Locked(_)) {
+        return Vec::new();
+    }
     if let Object::Joint(j) = object {
         return vec![(Handle::Foot, (j.x, j.from)), (Handle::Head, (j.x, j.to))];
     }

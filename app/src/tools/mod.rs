@@ -57,11 +57,13 @@ pub enum Tool {
     OldTie,
     /// Pins ties and lets them go.
     Pin,
+    /// Locks the ties of an area.
+    Lock,
 }
 
 impl Tool {
     /// All tools, as the palette shows them.
-    pub const ALL: [Self; 15] = [
+    pub const ALL: [Self; 16] = [
         Self::Select,
         Self::Pan,
         Self::Wall,
@@ -77,6 +79,7 @@ impl Tool {
         Self::Joint,
         Self::OldTie,
         Self::Pin,
+        Self::Lock,
     ];
 
     /// Its words and key.
@@ -100,6 +103,9 @@ impl Tool {
             Self::Joint => ("Movement joint", "Place a vertical movement joint", Key::J),
             Self::OldTie => ("Old tie", "Place an old tie that was found", Key::T),
             Self::Pin => ("Pin tie", "Fix a tie in place, or let a pinned one go", Key::P),
+            Self::Lock => {
+                ("Lock area", "Keep the ties of an area as they are, whatever else changes", Key::Q)
+            }
         };
         Spec { label, tip, keys: Some(KeyboardShortcut::new(Modifiers::NONE, key)) }
     }
@@ -128,6 +134,9 @@ impl Tool {
             (Self::Joint, _) => "Click where the joint stands, or drag from end to end",
             (Self::OldTie, _) => "Click where the old tie was found",
             (Self::Pin, _) => "Click a tie to pin it there, a pinned tie to let it go, or masonry to add one",
+            (Self::Lock, _) => {
+                "Drag a rectangle about the ties that are to stay; click a locked area's line to release it"
+            }
         }
     }
 

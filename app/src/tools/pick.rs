@@ -83,6 +83,13 @@ pub fn at(elevation: &Elevation, plan: Option<&Plan>, p: Point, reach: f64) -> O
     {
         return item(Item::Side(i));
     }
+    let on_line = |shape| {
+        let ring = shape_ring(shape);
+        (0..ring.len()).any(|i| side(&ring, i).is_some_and(|s| distance_to_stretch(p, s) <= reach))
+    };
+    if let Some(i) = elevation.locked.iter().rposition(|l| on_line(&l.shape)) {
+        return item(Item::Locked(i));
+    }
     if let Some(i) = elevation.keep_outs.iter().rposition(|k| holds(&shape_ring(&k.shape), p)) {
         return item(Item::KeepOut(i));
     }

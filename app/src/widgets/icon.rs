@@ -101,5 +101,13 @@ pub fn tool(painter: &Painter, rect: Rect, tool: Tool, ink: Color32, ground: Col
         Tool::Pin => {
             paint_symbol(painter, Symbol::Tie(layout_core::Role::Field, true), c, 7.0, ground, ink);
         }
+        Tool::Lock => {
+            let r = Rect::from_center_size(c, vec2(15.0, 13.0));
+            let corners = [r.left_top(), r.right_top(), r.right_bottom(), r.left_bottom(), r.left_top()];
+            painter.extend(Shape::dashed_line(&corners, line, 3.0, 2.0));
+            for (x, y) in [(-3.5, 2.5), (0.5, -2.5), (4.0, 2.5)] {
+                painter.circle_filled(at(x, y), 1.7, ink);
+            }
+        }
     }
 }

@@ -22,9 +22,14 @@ pub(super) fn check(s: &Subject<'_>, out: &mut Vec<Finding>) {
     }
 }
 
-/// Finds what no tie serves in a part of the elevation, at its own spacing.
-fn check_part(s: &Subject<'_>, part: &Part, out: &mut Vec<Finding>) {
-    let reach = Reach { h: part.horizontal / 2.0, v: part.vertical / 2.0 };
+/// Half the spacing of a part.
+pub(super) fn reach_of(part: &Part) -> Reach {
+    Reach { h: part.horizontal / 2.0, v: part.vertical / 2.0 }
+}
+
+/// What no tie serves in a part of the elevation, at its own spacing, slivers included.
+pub(super) fn open(s: &Subject<'_>, part: &Part) -> Vec<Piece> {
+    let reach = reach_of(part);
     let bays = &s.masonry.bays;
     let mut near: Vec<Vec<Point>> = vec![Vec::new(); bays.bays.len()];
     for (&tie, stand) in s.ties.iter().zip(&s.stands) {
@@ -42,7 +47,11 @@ fn check_part(s: &Subject<'_>, part: &Part, out: &mut Vec<Finding>) {
     if s.parts.len() > 1 {
         gaps = within(&gaps, part.x, part.y);
     }
-    let pieces = pieces(gaps, &bays.cuts);
+    pieces(gaps, &bays.cuts)
+}
+
+fn check_part(s: &Subject<'_>, part: &Part, out: &mut Vec<Finding>) {
+    let pieces = open(s, part);
     // Words take long to find: where a piece lies, and why.
     out.extend(gather(pieces.len(), |some| {
         pieces[some].iter().filter(|p| p.takes_square(SLIVER)).map(|p| finding(s, part, p)).collect()
@@ -55,7 +64,7 @@ fn finding(s: &Subject<'_>, part: &Part, piece: &Piece) -> Finding {
     let (h, v) = (part.horizontal, part.vertical);
     let zone =
         if part.per_m2 > 0.0 { format!(", as the wind asks in {}", part.words()) } else { String::new() };
-    let (place, reach) = (piece.place(), Reach { h: h / 2.0, v: v / 2.0 });
+    let (place, reach) = (piece.place(), reach_of(part));
     let serves = |p: Point| serves(&s.masonry.bays, p, place, reach);
     let wanted = Wanted { about: place, reach: (reach.h, reach.v), serves: &serves };
     let why = reason(s, &wanted).map_or_else(String::new, |r| format!(": {r}"));

@@ -221,6 +221,10 @@ impl Piece {
         true
     }
 
+    pub(super) fn gaps(&self) -> &[Gap] {
+        &self.gaps
+    }
+
     pub(super) fn area(&self) -> f64 {
         self.gaps.iter().map(Gap::area).sum()
     }

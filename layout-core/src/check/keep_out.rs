@@ -87,7 +87,7 @@ fn words(k: &KeepOut) -> String {
 }
 
 /// Distance of a point outside a ring; below 0 inside it, mm.
-fn clear_of(ring: &[Point], p: Point) -> f64 {
+pub(super) fn clear_of(ring: &[Point], p: Point) -> f64 {
     let n = ring.len();
     let mut inside = false;
     let mut nearest = f64::INFINITY;

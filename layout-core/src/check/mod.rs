@@ -4,6 +4,7 @@
 //! and the ties to findings; the geometry is exact, not sampled. Distances pass within
 //! [`crate::units::DISTANCE_TOLERANCE`], heights within [`crate::units::COURSING_TOLERANCE`].
 
+mod areas;
 mod coursing;
 mod coverage;
 mod density;
@@ -23,6 +24,7 @@ mod stand;
 mod testing;
 mod tie_index;
 
+pub use areas::{Areas, Trapezoid, areas};
 pub use finding::{Finding, Rule, Severity};
 pub use notes::notes;
 
@@ -74,18 +76,7 @@ pub(crate) fn examine(
     ties: &[Point],
 ) -> (Vec<Finding>, Vec<Counted>) {
     let old_ties: Vec<Point> = elevation.existing_ties.iter().map(|t| t.at).collect();
-    let subject = Subject {
-        elevation,
-        masonry,
-        rules,
-        ties,
-        stands: stand::of(masonry, rules, ties),
-        index: TieIndex::new(ties),
-        old_index: TieIndex::new(&old_ties),
-        old_ties: &old_ties,
-        keep_outs: KeepOutRings::new(&elevation.keep_outs),
-        parts: demand::parts(elevation, rules),
-    };
+    let subject = subject(elevation, masonry, rules, ties, &old_ties);
     let mut out = Vec::new();
     coverage::check(&subject, &mut out);
     density::check(&subject, &mut out);
@@ -96,4 +87,26 @@ pub(crate) fn examine(
     existing_ties::check(&subject, &mut out);
     coursing::check(&subject, &mut out);
     (out, counted)
+}
+
+/// What the rules look at, for these ties.
+fn subject<'a>(
+    elevation: &'a Elevation,
+    masonry: &'a Masonry,
+    rules: &'a RuleSet,
+    ties: &'a [Point],
+    old_ties: &'a [Point],
+) -> Subject<'a> {
+    Subject {
+        elevation,
+        masonry,
+        rules,
+        ties,
+        stands: stand::of(masonry, rules, ties),
+        index: TieIndex::new(ties),
+        old_index: TieIndex::new(old_ties),
+        old_ties,
+        keep_outs: KeepOutRings::new(&elevation.keep_outs),
+        parts: demand::parts(elevation, rules),
+    }
 }

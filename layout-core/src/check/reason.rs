@@ -5,9 +5,10 @@
 //! 25 mm apart.
 
 use super::Subject;
+use super::keep_out::clear_of;
 use super::place::{at, mm};
 use super::tie_index::TieIndex;
-use crate::elevation::{Fix, Point};
+use crate::elevation::{Fix, Point, shape_ring};
 use crate::masonry::Bays;
 use crate::units::{ANYWHERE_STEP, DISTANCE_TOLERANCE, EPSILON};
 
@@ -52,6 +53,7 @@ pub(super) fn reason(s: &Subject<'_>, wanted: &Wanted<'_>) -> Option<String> {
     let limit = s.rules.edge_distance.value;
     let mut widest = 0.0f64;
     let (mut keep_out, mut old, mut new) = (Nearest::default(), Nearest::default(), Nearest::default());
+    let mut locked = None;
     let (x, dx) = (wanted.about.0, wanted.reach.0);
     for y in heights {
         for p in (0..=(2.0 * dx / STEP) as i64).map(|i| (x - dx + i as f64 * STEP, y)) {
@@ -68,6 +70,8 @@ pub(super) fn reason(s: &Subject<'_>, wanted: &Wanted<'_>) -> Option<String> {
                 keep_out.see(lacks, || name);
             } else if let Some((lacks, place)) = near_old_tie(s, p) {
                 old.see(lacks, || at(place));
+            } else if let Some(name) = locked_at(s, p) {
+                locked = Some(name);
             } else if let Some((lacks, place)) = near_new_tie(s, p) {
                 new.see(lacks, || at(place));
             } else {
@@ -89,6 +93,11 @@ pub(super) fn reason(s: &Subject<'_>, wanted: &Wanted<'_>) -> Option<String> {
              out or reduce the clearance of old ties",
             mm(asked - lacks),
             mm(asked)
+        ));
+    }
+    if let Some(name) = locked {
+        return Some(format!(
+            "{name} has no tie within reach and none is added in it; release it, or lock it with more ties"
         ));
     }
     if let Some((lacks, place)) = new.0 {
@@ -243,6 +252,16 @@ fn nearest(ties: &[Point], index: &TieIndex<'_>, p: Point, asked: f64) -> Option
         .filter(|(lacks, _)| *lacks > DISTANCE_TOLERANCE)
         .max_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)))
         .map(|(lacks, i)| (lacks, ties[i]))
+}
+
+/// A locked area that a place lies in, in words.
+fn locked_at(s: &Subject<'_>, p: Point) -> Option<String> {
+    let l = s.elevation.locked.iter().find(|l| clear_of(&shape_ring(&l.shape), p) < DISTANCE_TOLERANCE)?;
+    Some(if l.name.is_empty() {
+        "the locked area".to_owned()
+    } else {
+        format!("the locked area '{}'", l.name)
+    })
 }
 
 #[cfg(test)]

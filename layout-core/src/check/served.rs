@@ -1,6 +1,6 @@
 //! Which trapezoids of the masonry each tie serves, and what no tie serves in each.
 
-use super::gaps::{Gap, clip, part_of};
+use super::gaps::{Gap, clip, part_of, within};
 use crate::elevation::Point;
 use crate::masonry::{Bays, Cell, Strip};
 use crate::units::{EPSILON, SLIVER};
@@ -49,6 +49,38 @@ pub(super) fn gaps_in_bay(bays: &Bays, bay: usize, ties: &[Point], reach: Reach)
         finder.in_cell(strips.strips[cell.strip as usize], cell, serving);
     }
     finder.gaps
+}
+
+/// Limits in x and in height, mm.
+type Limits = ((f64, f64), (f64, f64));
+
+/// Calls `f` with the number of each tie and every trapezoid of what it serves, within limits if there are any.
+pub(super) fn areas_of(
+    bays: &Bays,
+    ties: &[Point],
+    holding: impl Iterator<Item = bool>,
+    reach: Reach,
+    limits: Option<Limits>,
+    mut f: impl FnMut(usize, Gap),
+) {
+    let mut flood = Flood::new(bays);
+    let mut found = Vec::new();
+    for (number, (&tie, _)) in ties.iter().zip(holding).enumerate().filter(|(_, (_, holds))| *holds) {
+        found.clear();
+        flood.run(number as u32, tie, reach, |bay, cell| {
+            let strips = &bays.bays[bay as usize];
+            let cell = &strips.cells[cell as usize];
+            let Strip { y0, y1, .. } = strips.strips[cell.strip as usize];
+            let (from, to) = (y0.max(tie.1 - reach.v), y1.min(tie.1 + reach.v));
+            if to - from > EPSILON {
+                clip(&part_of(y0, y1, cell, from, to), tie.0 - reach.h, tie.0 + reach.h, EPSILON, &mut found);
+            }
+        });
+        match limits {
+            Some((x, y)) => within(&found, x, y).into_iter().for_each(|gap| f(number, gap)),
+            None => found.drain(..).for_each(|gap| f(number, gap)),
+        }
+    }
 }
 
 /// Spreads from a tie over all the cells that hang together within its reach.

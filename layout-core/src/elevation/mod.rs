@@ -6,23 +6,28 @@
 
 mod existing;
 mod exposure;
+mod faults;
 mod outside;
 mod pricing;
 mod rings;
+mod rule_choice;
 mod site_tests;
 mod substrate;
 mod validate;
+mod validate_rules;
 
 pub use existing::{ExistingTie, TieForm};
 pub use exposure::{Exposure, GivenPressure, InternalPressure, Terrain, TieResistance};
+pub use faults::{Fault, FaultKind, Place};
 pub use pricing::Rates;
 pub use rings::{outline_sides, shape_bounds, shape_ring};
+pub use rule_choice::{CustomEdges, CustomRules, RuleChoice, RuleFile};
 pub use site_tests::{LeafName, SiteTests, TestArea, TestResult, TestScheme};
 pub use substrate::{
     CavityReading, Condition, DeclaredFixing, Environment, Insulation, Leaf, Material, Substrate, Treatment,
     Voids,
 };
-pub use validate::{Fault, FaultKind, Place, validate};
+pub use validate::validate;
 
 use serde::{Deserialize, Serialize};
 
@@ -113,7 +118,10 @@ pub struct Elevation {
     /// Ties that the user fixed in place; never moved.
     #[serde(default)]
     pub pinned: Vec<Point>,
-    /// `false`: only the pinned ties stand.
+    /// Areas whose ties stay as they are.
+    #[serde(default)]
+    pub locked: Vec<Locked>,
+    /// `false`: only the pinned and the locked ties stand.
     #[serde(default = "yes")]
     pub automatic: bool,
     /// Courses, and where on them a tie goes.
@@ -156,6 +164,7 @@ impl Elevation {
             movement_joints: Vec::new(),
             existing_ties: Vec::new(),
             pinned: Vec::new(),
+            locked: Vec::new(),
             automatic: true,
             coursing: Coursing::default(),
             rules: RuleChoice::default(),
@@ -166,6 +175,37 @@ impl Elevation {
             tests: None,
         }
     }
+}
+
+impl Elevation {
+    /// The ties that never move: those pinned, and those of locked areas that are not pinned as well.
+    #[must_use]
+    pub fn fixed_ties(&self) -> Vec<Point> {
+        let in_order = |a: &Point, b: &Point| a.1.total_cmp(&b.1).then(a.0.total_cmp(&b.0));
+        let mut locked: Vec<Point> = self.locked.iter().flat_map(|l| l.ties.iter().copied()).collect();
+        locked.sort_by(in_order);
+        locked.dedup();
+        let mut out = self.pinned.clone();
+        out.sort_by(in_order);
+        locked.retain(|tie| out.binary_search_by(|p| in_order(p, tie)).is_err());
+        out.extend(locked);
+        out
+    }
+}
+
+/// An area whose ties stay as they are: no tie is added in it or taken out of it, and all round it ties are set
+/// out to go with those in it.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Locked {
+    /// Name, or why it is locked.
+    #[serde(default)]
+    pub name: String,
+    /// Its shape.
+    pub shape: Shape,
+    /// The ties that stand in it, mm.
+    #[serde(default)]
+    pub ties: Vec<Point>,
 }
 
 /// What a layout is to be good for, where that pulls apart.
@@ -356,76 +396,5 @@ impl Fix {
             Self::BrickFace => "brick face",
             Self::Anywhere => "anywhere",
         }
-    }
-}
-
-/// Which rules an elevation is set out and checked by.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-pub enum RuleChoice {
-    /// A published set by its id.
-    Named(String),
-    /// Rules of the user's own.
-    Custom(CustomRules),
-}
-
-impl Default for RuleChoice {
-    fn default() -> Self {
-        Self::Named(crate::rules::DEFAULT_RULES.to_owned())
-    }
-}
-
-/// Rules of the user's own, with where they come from.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields, default)]
-pub struct CustomRules {
-    /// Name.
-    pub name: String,
-    /// Where the values come from ("engineer's letter, 3 May").
-    pub source: String,
-    /// Field spacing along the wall, mm, more than 0.
-    pub horizontal: f64,
-    /// Field spacing up the wall, mm, more than 0.
-    pub vertical: f64,
-    /// Fewest ties per m2 of masonry, 0 or more.
-    pub per_m2: f64,
-    /// Extra ties along edges; `None` for no such rule.
-    pub edges: Option<CustomEdges>,
-    /// Least distance of a tie from any boundary of the masonry, mm.
-    pub edge_distance: f64,
-    /// Least distance between two new ties, mm.
-    pub between: f64,
-    /// Least distance of a new tie from an old one, mm.
-    pub existing_clearance: f64,
-}
-
-impl Default for CustomRules {
-    fn default() -> Self {
-        Self {
-            name: "Site rules".to_owned(),
-            source: String::new(),
-            horizontal: 900.0,
-            vertical: 450.0,
-            per_m2: 2.5,
-            edges: Some(CustomEdges::default()),
-            edge_distance: 75.0,
-            between: 100.0,
-            existing_clearance: 100.0,
-        }
-    }
-}
-
-/// Edge ties of custom rules.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct CustomEdges {
-    /// A tie counts for an edge if it is no further from it than this, mm.
-    pub within: f64,
-    /// Greatest vertical spacing along the edge, mm.
-    pub spacing: f64,
-}
-
-impl Default for CustomEdges {
-    fn default() -> Self {
-        Self { within: 225.0, spacing: 300.0 }
     }
 }

@@ -1,6 +1,7 @@
 //! Whether a shape lies on the wall, or outside the outline in part or wholly.
 
-use super::validate::{Faults, cross};
+use super::faults::Faults;
+use super::validate::cross;
 use super::{Place, Point, Shape, shape_bounds, shape_ring};
 use crate::masonry::Outline;
 use crate::units::DISTANCE_TOLERANCE;

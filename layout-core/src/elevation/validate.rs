@@ -1,56 +1,13 @@
 //! Is this drawing usable? Every fault is returned, each with its place and how to mend it.
 
+use super::faults::{Fault, FaultKind, Faults, Place};
 use super::outside::outside;
-use super::{CustomRules, Elevation, Fix, Point, RuleChoice, Shape, outline_sides};
+use super::validate_rules::rule_choice;
+use super::{Elevation, Fix, Point, Shape, outline_sides, shape_ring};
 use crate::many::gather;
 use crate::masonry::Outline;
 use crate::rules;
-use crate::units::{ANYWHERE_STEP, EPSILON, LARGEST_COORDINATE};
-
-/// Something wrong with a drawing.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Fault {
-    /// Whether the elevation can still be laid out.
-    pub kind: FaultKind,
-    /// The field of the elevation it is about.
-    pub place: Place,
-    /// What is wrong and how to mend it.
-    pub message: String,
-    /// Where on the elevation, if it has a place there, mm.
-    pub at: Option<Point>,
-}
-
-/// How bad a fault is.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum FaultKind {
-    /// The elevation cannot be laid out.
-    Unusable,
-    /// Said, and laid out without the part concerned.
-    Note,
-}
-
-/// A field of an elevation: its name in the file, which item of a list, which field of the item.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Place {
-    /// Field of the elevation as the file names it.
-    pub field: &'static str,
-    /// Item of a list, from 0.
-    pub index: Option<usize>,
-    /// Field of the item.
-    pub part: Option<&'static str>,
-}
-
-impl Place {
-    fn of(field: &'static str) -> Self {
-        Self { field, index: None, part: None }
-    }
-    fn item(field: &'static str, index: usize) -> Self {
-        Self { field, index: Some(index), part: None }
-    }
-    fn part(self, part: &'static str) -> Self {
-        Self { part: Some(part), ..self }
-    }
-}
+use crate::units::{ANYWHERE_STEP, DISTANCE_TOLERANCE, EPSILON};
 
 /// Gauges outside this range are refused, mm: no course is thinner or thicker.
 const GAUGE: std::ops::RangeInclusive<f64> = 20.0..=2000.0;
@@ -63,47 +20,6 @@ const WIDEST: f64 = 5e6;
 
 /// An elevation with more heights to try than this is refused likewise.
 const MOST_ROWS: f64 = 40_000.0;
-
-pub(super) struct Faults(Vec<Fault>);
-
-impl Faults {
-    fn unusable(&mut self, place: Place, message: impl Into<String>) {
-        self.0.push(Fault { kind: FaultKind::Unusable, place, message: message.into(), at: None });
-    }
-    pub(super) fn note(&mut self, place: Place, message: impl Into<String>, at: Point) {
-        self.0.push(Fault { kind: FaultKind::Note, place, message: message.into(), at: Some(at) });
-    }
-    /// Finite and no further out than a wall can be; says what is wrong otherwise.
-    fn coordinate(&mut self, place: Place, what: &str, v: f64) -> bool {
-        if !v.is_finite() {
-            self.unusable(place, format!("{what} is not a finite number; give it in mm"));
-            false
-        } else if v.abs() > LARGEST_COORDINATE {
-            self.unusable(place, format!("{what} is {v} mm, more than 10 km; give it in mm"));
-            false
-        } else {
-            true
-        }
-    }
-    fn size(&mut self, place: Place, what: &str, v: f64) -> bool {
-        if self.coordinate(place, what, v) {
-            if v > EPSILON {
-                return true;
-            }
-            self.unusable(place, format!("{what} is {v} mm; it must be more than 0"));
-        }
-        false
-    }
-    fn distance(&mut self, place: Place, what: &str, v: f64) -> bool {
-        if self.coordinate(place, what, v) {
-            if v >= 0.0 {
-                return true;
-            }
-            self.unusable(place, format!("{what} is {v} mm; it must be 0 or more"));
-        }
-        false
-    }
-}
 
 /// Everything wrong with an elevation, in the order of the file's fields.
 ///
@@ -148,6 +64,7 @@ pub fn validate(elevation: &Elevation) -> Vec<Fault> {
     for (i, &p) in elevation.pinned.iter().enumerate() {
         point(&mut faults, Place::item("pinned", i), p);
     }
+    locked(&mut faults, elevation, outline.as_ref());
     coursing(&mut faults, elevation);
     rule_choice(&mut faults, elevation);
     if !faults.0.iter().any(|f| f.kind == FaultKind::Unusable) {
@@ -158,6 +75,28 @@ pub fn validate(elevation: &Elevation) -> Vec<Fault> {
 
 fn point(faults: &mut Faults, place: Place, p: Point) -> bool {
     faults.coordinate(place, "x", p.0) & faults.coordinate(place, "y", p.1)
+}
+
+fn locked(faults: &mut Faults, elevation: &Elevation, outline: Option<&Outline>) {
+    for (i, l) in elevation.locked.iter().enumerate() {
+        let place = Place::item("locked", i);
+        let usable = shape(faults, place, &l.shape);
+        if usable {
+            outside(faults, place, &l.shape, outline, "the locked area");
+        }
+        if !l.ties.iter().all(|&p| point(faults, place.part("ties"), p)) || !usable {
+            continue;
+        }
+        let ring = shape_ring(&l.shape);
+        let area = Outline::new(&ring);
+        for (n, &p) in l.ties.iter().enumerate() {
+            if !area.holds(p) && !area.is_near(p, DISTANCE_TOLERANCE) {
+                let message =
+                    format!("tie {} of the locked area stands outside it; it stays all the same", n + 1);
+                faults.note(place, message, p);
+            }
+        }
+    }
 }
 
 fn outline(faults: &mut Faults, elevation: &Elevation) -> bool {
@@ -372,33 +311,6 @@ fn coursing(faults: &mut Faults, elevation: &Elevation) {
     }
     faults.coordinate(place.part("first_bed"), "first_bed", c.first_bed);
     faults.size(place.part("brick"), "brick", c.brick);
-}
-
-fn rule_choice(faults: &mut Faults, elevation: &Elevation) {
-    let place = Place::of("rules");
-    match &elevation.rules {
-        RuleChoice::Named(_) => {
-            if let Err(message) = rules::resolve(&elevation.rules) {
-                faults.unusable(place, message);
-            }
-        }
-        RuleChoice::Custom(c) => custom_rules(faults, place, c),
-    }
-}
-
-fn custom_rules(faults: &mut Faults, place: Place, c: &CustomRules) {
-    faults.size(place.part("horizontal"), "horizontal", c.horizontal);
-    faults.size(place.part("vertical"), "vertical", c.vertical);
-    if !c.per_m2.is_finite() || !(0.0..=10_000.0).contains(&c.per_m2) {
-        faults.unusable(place.part("per_m2"), format!("per_m2 is {}; it must be 0 to 10000", c.per_m2));
-    }
-    if let Some(e) = c.edges {
-        faults.size(place.part("within"), "edges: within", e.within);
-        faults.size(place.part("spacing"), "edges: spacing", e.spacing);
-    }
-    faults.distance(place.part("edge_distance"), "edge_distance", c.edge_distance);
-    faults.distance(place.part("between"), "between", c.between);
-    faults.distance(place.part("existing_clearance"), "existing_clearance", c.existing_clearance);
 }
 
 /// Refuses a wall no building has: the unit is wrong.

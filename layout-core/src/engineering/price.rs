@@ -50,7 +50,8 @@ pub fn price(project: &Project, plans: &[&Plan]) -> Option<Price> {
     let mut lines = Vec::new();
     let mut open = Vec::new();
     quantities(project, plans, r, &mut lines, &mut open);
-    let net: f64 = lines.iter().map(|l: &PriceLine| l.amount).sum();
+    // From nothing on: a sum of no lines would be -0.
+    let net = lines.iter().fold(0.0, |sum, l: &PriceLine| sum + l.amount);
     let mut sum = cents(net);
     for (what, per_cent) in [("Risk and overheads", r.overheads), ("Profit", r.profit)] {
         if usable(per_cent) {

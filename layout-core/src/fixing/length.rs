@@ -211,7 +211,15 @@ mod tests {
 
     fn ties() -> Vec<Tie> {
         let at = |i: usize| (450.0 + 900.0 * i as f64, 450.0);
-        (0..10).map(|i| Tie { mark: format!("F{i}"), at: at(i), role: Role::Field, pinned: false }).collect()
+        (0..10)
+            .map(|i| Tie {
+                mark: format!("F{i}"),
+                at: at(i),
+                role: Role::Field,
+                pinned: false,
+                locked: false,
+            })
+            .collect()
     }
 
     #[track_caller]

@@ -1,11 +1,13 @@
 //! Rules of the user's own.
 
-use super::{Density, EdgeRule, EdgeScope, RuleSet};
+use super::{Density, EdgeRule, RuleSet};
 use crate::elevation::CustomRules;
 use crate::source::{Sourced, Sureness};
 
 pub(super) fn rule_set(c: &CustomRules) -> RuleSet {
     let document = if c.source.is_empty() { "the user, no source stated" } else { c.source.as_str() };
+    let density =
+        if c.edges_on_top { Density::MinimumPlusEdges(c.per_m2) } else { Density::Minimum(c.per_m2) };
     let stated = |v| Sourced::new(v, document, Sureness::Stated);
     RuleSet {
         id: c.name.clone(),
@@ -13,12 +15,12 @@ pub(super) fn rule_set(c: &CustomRules) -> RuleSet {
         remarks: vec!["Confirm with a competent engineer.".to_owned()],
         horizontal: stated(c.horizontal),
         vertical: stated(c.vertical),
-        density: Sourced::new(Density::Minimum(c.per_m2), document, Sureness::Stated),
+        density: Sourced::new(density, document, Sureness::Stated),
         edges: c.edges.map(|e| EdgeRule {
             within: stated(e.within),
             spacing: stated(e.spacing),
-            top: None,
-            scope: EdgeScope::Upright,
+            top: e.top.map(stated),
+            scope: e.scope,
         }),
         edge_distance: stated(c.edge_distance),
         between: stated(c.between),

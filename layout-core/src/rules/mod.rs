@@ -11,6 +11,7 @@ pub use german::{WindPlace, german_density};
 
 use crate::elevation::RuleChoice;
 use crate::source::Sourced;
+use serde::{Deserialize, Serialize};
 
 /// Id of the set an elevation has unless it says otherwise.
 pub const DEFAULT_RULES: &str = "uk-approved-document-a";
@@ -18,7 +19,7 @@ pub const DEFAULT_RULES: &str = "uk-approved-document-a";
 /// The rules an elevation is set out and checked by.
 #[derive(Clone, Debug, PartialEq)]
 pub struct RuleSet {
-    /// Id as project files name it; the user's own name for custom rules.
+    /// Id as project files name it; the user's own name for custom rules and for rules in a file.
     pub id: String,
     /// What it is for, in a line.
     pub title: String,
@@ -41,7 +42,7 @@ pub struct RuleSet {
 }
 
 /// How a set states its number of ties per m2.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub enum Density {
     /// A figure that only restates the spacing: reported, never a breach of its own.
     Equivalent(f64),
@@ -91,9 +92,11 @@ pub struct EdgeRule {
 }
 
 /// Which edges have ties of their own.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub enum EdgeScope {
     /// Jambs of openings, free ends, movement joints and verges; spacing measured vertically.
+    #[default]
     Upright,
     /// The whole perimeter of openings, spacing measured along it; an opening no larger than
     /// `exempt` (mm) either way has none.
@@ -138,11 +141,16 @@ impl RuleSet {
 ///
 /// # Errors
 ///
-/// The unknown id and the ids there are, in words.
+/// The unknown id and the ids there are, or what is the matter with the file of rules, in words.
 pub fn resolve(choice: &RuleChoice) -> Result<RuleSet, String> {
     match choice {
         RuleChoice::Named(id) => sets::by_id(id)
             .ok_or_else(|| format!("no rule set is called '{id}'; there are {}", sets::ids().join(", "))),
         RuleChoice::Custom(c) => Ok(custom::rule_set(c)),
+        RuleChoice::File(file) => match &file.found {
+            Some(Ok(set)) => Ok((**set).clone()),
+            Some(Err(message)) => Err(message.clone()),
+            None => Err(format!("the file of rules '{}' has not been read", file.path)),
+        },
     }
 }

@@ -216,7 +216,7 @@ impl<'a> Board<'a> {
             edges: Vec::new(),
         };
         board.note_edges(site, window);
-        for &(x, y) in &site.elevation.pinned {
+        for &(x, y) in site.fixed_within(window.rows) {
             if let Some(row) = board.row_at(y) {
                 board.add(row, x, true);
             }
@@ -342,8 +342,7 @@ fn rows(site: &Site<'_>, window: &Window) -> Vec<Row> {
         .map(|&y| row(y, site.standing.at(y)))
         .filter(|r| !r.runs.is_empty())
         .collect();
-    let mut pinned: Vec<f64> = site.elevation.pinned.iter().map(|p| p.1).filter(|&y| inside(y)).collect();
-    pinned.sort_by(f64::total_cmp);
+    let mut pinned: Vec<f64> = site.fixed_within(window.rows).iter().map(|p| p.1).collect();
     pinned.dedup_by(|b, a| *b - *a < 1e-9);
     let known = rows.len();
     for y in pinned {

@@ -43,7 +43,7 @@ mod unblock;
 mod windows;
 mod zoned;
 
-use board::Board;
+use board::{Board, BoardTie};
 use site::{Site, Window};
 use tiles::{Stood, Tiles};
 
@@ -57,11 +57,11 @@ use crate::units::{m2, tidy_mm};
 pub struct Placed {
     /// Where, mm.
     pub at: Point,
-    /// Whether the user fixed it there.
+    /// Whether the user fixed it there, by pinning it or by locking its area.
     pub pinned: bool,
 }
 
-/// Sets out the ties of an elevation: the pinned ones, and where the elevation is automatic as many more
+/// Sets out the ties of an elevation: those pinned or locked, and where the elevation is automatic as many more
 /// as its rules need. Row by row from below, each row from the left.
 #[must_use]
 pub fn set_out(elevation: &Elevation, masonry: &Masonry, rules: &RuleSet) -> Vec<Placed> {
@@ -73,7 +73,7 @@ fn set_out_with(elevation: &Elevation, masonry: &Masonry, rules: &RuleSet, tile_
     let mut placed = if elevation.automatic && !masonry.rings.is_empty() {
         zoned::run(elevation, masonry, rules, tile_from)
     } else {
-        elevation.pinned.iter().map(|&at| Placed { at, pinned: true }).collect()
+        stay(&elevation.fixed_ties()).collect()
     };
     placed.sort_by(|a, b| a.at.1.total_cmp(&b.at.1).then(a.at.0.total_cmp(&b.at.0)));
     placed
@@ -123,6 +123,7 @@ fn passes<'a>(mut board: Board<'a>, sweep: fn(&mut Board<'a>)) -> Board<'a> {
 fn automatic(elevation: &Elevation, masonry: &Masonry, rules: &RuleSet, tile_from: f64) -> Vec<Placed> {
     let fewest = fewest_ties(masonry, elevation, rules);
     let site = Site::new(elevation, masonry, rules);
+    let fixed = &site.fixed;
     let mut board = None;
     // The closest even spacing that needs no more ties than the rules ask for by number.
     for (h, v) in density::spacings(elevation, rules, fewest, m2(masonry.net_area)) {
@@ -130,7 +131,7 @@ fn automatic(elevation: &Elevation, masonry: &Masonry, rules: &RuleSet, tile_fro
             Some(tiles) => Tried::InTiles(in_tiles(&site, (h, v), &tiles), (h, v)),
             None => Tried::OnOneBoard(Box::new(lay(&site, (h, v), &Window::whole(), &|_| ()))),
         };
-        let enough = tried.count(elevation.pinned.len()) <= fewest;
+        let enough = tried.count(fixed.len()) <= fewest;
         board = Some(tried);
         if enough {
             break;
@@ -142,9 +143,9 @@ fn automatic(elevation: &Elevation, masonry: &Masonry, rules: &RuleSet, tile_fro
             look_over(&mut board, fewest);
             density::run(&mut board, fewest, !elevation.openings.is_empty());
             finish(&mut board);
-            placed(&board)
+            placed(&board, fixed)
         }
-        Some(Tried::InTiles(ties, (h, v))) if ties.len() + elevation.pinned.len() < fewest => {
+        Some(Tried::InTiles(ties, (h, v))) if ties.len() + fixed.len() < fewest => {
             let mut board = Board::new(&site, h, v, &Window::whole());
             for tie in ties {
                 if let Some(row) = board.row_at(tie.y) {
@@ -152,12 +153,11 @@ fn automatic(elevation: &Elevation, masonry: &Masonry, rules: &RuleSet, tile_fro
                 }
             }
             density::run(&mut board, fewest, !elevation.openings.is_empty());
-            placed(&board)
+            placed(&board, fixed)
         }
         Some(Tried::InTiles(ties, _)) => {
-            let pinned = elevation.pinned.iter().map(|&at| Placed { at, pinned: true });
             let at = |t: &Stood| Placed { at: (tidy_mm(t.x), tidy_mm(t.y)), pinned: false };
-            pinned.chain(ties.iter().map(at)).collect()
+            ties.iter().map(at).chain(stay(fixed)).collect()
         }
     }
 }
@@ -206,12 +206,14 @@ fn finish(board: &mut Board<'_>) {
     tidy::run(board);
 }
 
-fn placed(board: &Board<'_>) -> Vec<Placed> {
-    let ties = board.ties.iter().filter(|t| t.alive);
-    ties.map(|t| {
-        let y = board.rows[t.row].y;
-        let at = if t.pinned { (t.x, y) } else { (tidy_mm(t.x), tidy_mm(y)) };
-        Placed { at, pinned: t.pinned }
-    })
-    .collect()
+/// The ties of a board, and those that are `fixed` where they were given, to the last figure.
+fn placed(board: &Board<'_>, fixed: &[Point]) -> Vec<Placed> {
+    let laid = board.ties.iter().filter(|t| t.alive && !t.pinned);
+    let at = |t: &BoardTie| Placed { at: (tidy_mm(t.x), tidy_mm(board.rows[t.row].y)), pinned: false };
+    laid.map(at).chain(stay(fixed)).collect()
+}
+
+/// Ties that were given, as they stand.
+fn stay(fixed: &[Point]) -> impl Iterator<Item = Placed> + '_ {
+    fixed.iter().map(|&at| Placed { at, pinned: true })
 }

@@ -1,7 +1,7 @@
 //! What is known of a wall before any tie stands: worked out once, for all boards.
 
 use super::standing::Standing;
-use crate::elevation::{Elevation, Fix, shape_bounds};
+use crate::elevation::{Elevation, Fix, Point, shape_bounds};
 use crate::masonry::{BoundaryKind, Edge, Masonry, edges};
 use crate::rules::RuleSet;
 use crate::units::ANYWHERE_STEP;
@@ -12,6 +12,8 @@ pub(super) struct Site<'a> {
     pub masonry: &'a Masonry,
     pub rules: &'a RuleSet,
     pub standing: Standing<'a>,
+    /// Ties that never move, pinned or of locked areas, by height.
+    pub fixed: Vec<Point>,
     /// The heights ties may stand at, from below.
     pub heights: Vec<f64>,
     /// The lowest height at which a tie may stand anywhere, mm.
@@ -54,6 +56,9 @@ impl Window {
 impl<'a> Site<'a> {
     pub(super) fn new(elevation: &'a Elevation, masonry: &'a Masonry, rules: &'a RuleSet) -> Self {
         let standing = Standing::new(elevation, masonry, rules);
+        let mut fixed = elevation.fixed_ties();
+        // Those at one height keep their order: pinned before locked, each from the left.
+        fixed.sort_by(|a, b| a.1.total_cmp(&b.1));
         let heights = heights(elevation, masonry, rules);
         let foot = heights.iter().copied().find(|&y| !standing.at(y).is_empty());
         let xs = || masonry.rings.iter().flatten().map(|p| p.0);
@@ -64,6 +69,7 @@ impl<'a> Site<'a> {
             masonry,
             rules,
             standing,
+            fixed,
             heights,
             foot: foot.unwrap_or(0.0),
             base: masonry.height_range().map_or(0.0, |r| r.0),
@@ -77,6 +83,13 @@ impl<'a> Site<'a> {
                 elevation.coursing.gauge
             },
         }
+    }
+
+    /// The ties between two heights that never move.
+    pub(super) fn fixed_within(&self, (low, high): (f64, f64)) -> &[Point] {
+        let from = self.fixed.partition_point(|p| p.1 < low);
+        let to = self.fixed.partition_point(|p| p.1 <= high);
+        &self.fixed[from..to.max(from)]
     }
 }
 

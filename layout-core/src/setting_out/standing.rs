@@ -1,8 +1,10 @@
-//! Where on a height a tie may stand: on masonry, clear of its boundary, of keep-outs and of old ties.
+//! Where on a height a tie may stand: on masonry, clear of its boundary, of keep-outs and locked areas, and
+//! of old ties.
 
 use crate::elevation::{Elevation, Point, shape_ring};
 use crate::masonry::{BoundaryKind, BoundarySegment, Intervals, Masonry};
 use crate::rules::RuleSet;
+use crate::units::DISTANCE_TOLERANCE;
 
 /// Distances are kept to within this, mm: a pier of exactly twice the edge distance still takes a tie.
 const HAIR: f64 = 1e-4;
@@ -31,8 +33,11 @@ impl<'a> Standing<'a> {
         let keep_outs = elevation
             .keep_outs
             .iter()
-            .map(|k| {
-                let ring = shape_ring(&k.shape);
+            .map(|k| (&k.shape, k.clearance))
+            // No tie is added in a locked area, nor on its line, where it would count as in it.
+            .chain(elevation.locked.iter().map(|l| (&l.shape, DISTANCE_TOLERANCE)))
+            .map(|(shape, clearance)| {
+                let ring = shape_ring(shape);
                 let n = ring.len();
                 let sides: Vec<BoundarySegment> = (0..n)
                     .map(|i| BoundarySegment {
@@ -41,9 +46,9 @@ impl<'a> Standing<'a> {
                         kind: BoundaryKind::Opening,
                     })
                     .collect();
-                let low = ring.iter().map(|p| p.1).fold(f64::MAX, f64::min) - k.clearance;
-                let high = ring.iter().map(|p| p.1).fold(f64::MIN, f64::max) + k.clearance;
-                KeepOutRing { sides, clearance: k.clearance, low, high }
+                let low = ring.iter().map(|p| p.1).fold(f64::MAX, f64::min) - clearance;
+                let high = ring.iter().map(|p| p.1).fold(f64::MIN, f64::max) + clearance;
+                KeepOutRing { sides, clearance, low, high }
             })
             .collect();
         let mut old_ties: Vec<Point> = elevation.existing_ties.iter().map(|t| t.at).collect();

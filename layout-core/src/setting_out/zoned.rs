@@ -7,9 +7,10 @@
 
 use super::{Placed, automatic};
 use crate::demand::{self, Part};
-use crate::elevation::Elevation;
+use crate::elevation::{Elevation, Point};
 use crate::masonry::Masonry;
 use crate::rules::{Density, RuleSet};
+use std::collections::BTreeSet;
 
 /// Sets out every spacing in turn, the closest first.
 pub(super) fn run(elevation: &Elevation, masonry: &Masonry, rules: &RuleSet, tile_from: f64) -> Vec<Placed> {
@@ -31,10 +32,16 @@ pub(super) fn run(elevation: &Elevation, masonry: &Masonry, rules: &RuleSet, til
         }
     }
     let mut all = automatic(&standing, masonry, rules, tile_from);
+    let fixed: BTreeSet<(u64, u64)> = elevation.fixed_ties().into_iter().map(bits).collect();
     for placed in &mut all {
-        placed.pinned = placed.pinned && elevation.pinned.contains(&placed.at);
+        placed.pinned = placed.pinned && fixed.contains(&bits(placed.at));
     }
     all
+}
+
+/// A point as a key: the very same figures.
+const fn bits((x, y): Point) -> (u64, u64) {
+    (x.to_bits(), y.to_bits())
 }
 
 /// The spacings closer than the rules' own, closest first.

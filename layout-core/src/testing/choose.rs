@@ -83,6 +83,7 @@ mod tests {
                 at: (100.0 * i as f64, 0.0),
                 role: Role::Field,
                 pinned: false,
+                locked: false,
             })
             .collect()
     }

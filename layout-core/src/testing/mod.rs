@@ -93,6 +93,8 @@ pub struct AreaPlan {
     pub chosen: Vec<usize>,
     /// Which leaf is tested while work goes on.
     pub leaf: Option<LeafName>,
+    /// Results that judge it, by their number among those entered.
+    pub results: Vec<usize>,
     /// What the results so far mean.
     pub verdict: Verdict,
 }
@@ -247,8 +249,9 @@ fn areas(tests: &SiteTests, ties: &[Tie]) -> Vec<Area> {
 }
 
 fn plan_area(fixing: &str, tests: &SiteTests, ties: &[Tie], area: Area, load: Option<f64>) -> AreaPlan {
-    let mine: Vec<&TestResult> =
-        tests.results.iter().filter(|r| counts(fixing, r) && area.holds(r.at)).collect();
+    let judged = |i: &usize| tests.results.get(*i).is_some_and(|r| counts(fixing, r) && area.holds(r.at));
+    let results: Vec<usize> = (0..tests.results.len()).filter(judged).collect();
+    let mine: Vec<&TestResult> = results.iter().filter_map(|&i| tests.results.get(i)).collect();
     let remedial = tests.scheme == TestScheme::RemedialTies;
     let during: Vec<&TestResult> = mine.iter().copied().filter(|r| !remedial || !r.before_work).collect();
     let failures = during.iter().filter(|r| !r.held).count();
@@ -268,6 +271,7 @@ fn plan_area(fixing: &str, tests: &SiteTests, ties: &[Tie], area: Area, load: Op
             load,
             remedial,
         }),
+        results,
         name: area.name,
         ties: of,
         before,
@@ -317,7 +321,13 @@ mod tests {
     fn grid(across: usize, up: usize) -> Vec<Tie> {
         let at = |i: usize| (450.0 + 900.0 * (i % across) as f64, 225.0 + 450.0 * (i / across) as f64);
         (0..across * up)
-            .map(|i| Tie { mark: format!("F{}", i + 1), at: at(i), role: Role::Field, pinned: false })
+            .map(|i| Tie {
+                mark: format!("F{}", i + 1),
+                at: at(i),
+                role: Role::Field,
+                pinned: false,
+                locked: false,
+            })
             .collect()
     }
 

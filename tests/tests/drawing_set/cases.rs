@@ -6,6 +6,7 @@ use layout_core::elevation::{
     Shape, SideCondition, TieForm, shape_bounds, shape_ring,
 };
 use layout_core::engineering::Engineering;
+use layout_core::marking::Marking;
 use layout_core::source::Source;
 use layout_core::{Plan, Role, Tie};
 
@@ -113,7 +114,13 @@ pub fn laid_out(e: &Elevation) -> Plan {
         .into_iter()
         .map(|(at, role, pinned)| {
             counts[role as usize] += 1;
-            Tie { mark: format!("{}{}", role.letter(), counts[role as usize]), at, role, pinned }
+            Tie {
+                mark: format!("{}{}", role.letter(), counts[role as usize]),
+                at,
+                role,
+                pinned,
+                locked: false,
+            }
         })
         .collect();
     let area = |r: &[Point]| {
@@ -123,19 +130,21 @@ pub fn laid_out(e: &Elevation) -> Plan {
     let gross = area(&e.outline);
     let net = gross - holes.iter().map(|h| area(h)).sum::<f64>();
     let rules = layout_core::rules::resolve(&e.rules).expect("the cases name rule sets that exist");
+    let engineering = Engineering::of(e, &rules, &ties);
     let mut masonry = vec![e.outline.clone()];
     let bounded =
         |h: &[Point]| h.iter().map(|p| (p.0.clamp(left, right), p.1.clamp(low, high))).collect::<Vec<_>>();
     masonry.extend(holes.iter().map(|h| bounded(h)).filter(|h| area(h) > 0.0));
     Plan {
         rules,
+        marking: Marking::default(),
         gross_area: gross,
         net_area: net,
         ties,
         lower_bound: 0,
         findings: Vec::new(),
         masonry,
-        engineering: Engineering::default(),
+        engineering,
     }
 }
 
@@ -168,7 +177,7 @@ pub fn larkspur() -> Case {
 }
 
 pub fn load(file: &std::path::Path) -> Case {
-    let project = tiewright::document::file::read(file).expect("the example is a project");
+    let project = tiewright::document::file::read_checked(file).expect("the example is a project");
     let plans = project.elevations.iter().map(laid_out).collect();
     Case { project, plans }
 }

@@ -48,7 +48,7 @@ fn clashes(boxes: &[(Quad, String)]) -> Vec<String> {
     found
 }
 
-fn texts(sheet: &Sheet) -> Vec<(&Text, Layer)> {
+pub fn texts(sheet: &Sheet) -> Vec<(&Text, Layer)> {
     sheet
         .items
         .iter()
@@ -60,7 +60,7 @@ fn texts(sheet: &Sheet) -> Vec<(&Text, Layer)> {
 }
 
 #[track_caller]
-fn inspect(name: &str, sheet: &Sheet) {
+pub fn inspect(name: &str, sheet: &Sheet) {
     let place = format!("{name}, {} '{}' {:?}", sheet.paper, sheet.title, sheet.elevation);
     // ISO 5457: 20 mm at the left, 10 mm elsewhere.
     let frame = Rect::new(20.0, 10.0, sheet.width - 10.0, sheet.height - 10.0);
@@ -291,7 +291,7 @@ fn marks_without_room_stand_on_a_detail() {
 }
 
 /// The sheets of a kind.
-fn of_kind(all: &[Sheet], kind: SheetKind) -> Vec<&Sheet> {
+pub fn of_kind(all: &[Sheet], kind: SheetKind) -> Vec<&Sheet> {
     all.iter().filter(|s| s.kind == kind).collect()
 }
 
@@ -391,38 +391,6 @@ fn sheets_are_made_as_they_are_asked_for() {
     let said: Vec<&str> = texts(&ours[0]).iter().map(|(t, _)| t.text.as_str()).collect();
     let area = format!("{:.2}", case.plans[0].gross_area);
     assert!(said.contains(&area.replace('.', ",").as_str()) && !said.contains(&area.as_str()), "{said:?}");
-}
-
-#[test]
-fn what_is_known_of_tests_and_old_ties_is_told() {
-    use tiewright::sheet::{OldTieLine, OldTieTreatment, SiteData, TestLine};
-    let case = Case::of(vec![cases::gable()]);
-    let outcomes: Vec<Outcome<'_>> = case.plans.iter().map(Ok).collect();
-    let test =
-        TestLine { elevation: "Gable".into(), mark: "F7".into(), load: "0.60".into(), ..TestLine::default() };
-    let old = OldTieLine {
-        grade: "7".into(),
-        treatment: Some(OldTieTreatment::Isolate),
-        reason: "expanding strip".into(),
-    };
-    let site = SiteData {
-        tests: vec![test; 40],
-        test_notes: vec!["Scheme of 3 May.".into()],
-        old_ties: vec![vec![old]],
-    };
-    let all = drawing_set(&case.project, &outcomes, &SheetOptions { site, ..SheetOptions::default() })
-        .expect("sheets");
-    all.iter().for_each(|s| inspect("site data", s));
-    let said = |kind| -> Vec<&str> {
-        of_kind(&all, kind).into_iter().flat_map(texts).map(|(t, _)| t.text.as_str()).collect()
-    };
-    let tests = said(SheetKind::Tests);
-    assert_eq!(tests.iter().filter(|t| **t == "F7").count(), 40);
-    assert!(tests.contains(&"0.60") && tests.contains(&"Scheme of 3 May.") && tests.contains(&"40"));
-    let old = said(SheetKind::OldTies);
-    for word in ["O1", "O2", "vertical twist", "7", "expanding strip", "✗"] {
-        assert!(old.contains(&word), "the old-tie sheet says {word}");
-    }
 }
 
 #[test]

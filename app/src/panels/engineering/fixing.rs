@@ -1,6 +1,6 @@
 //! What the wall is made of, and what follows: a ranked choice of fixing, lengths, resin.
 
-use egui::{CollapsingHeader, Ui};
+use egui::{CollapsingHeader, Label, RichText, Ui};
 use layout_core::elevation::{
     CavityReading, Condition, DeclaredFixing, Environment, Insulation, Leaf, Material, Substrate, Voids,
 };
@@ -11,6 +11,7 @@ use super::section;
 use crate::document::Change;
 use crate::engineering;
 use crate::session::Context;
+use crate::theme::Palette;
 use crate::widgets::number::Must;
 use crate::widgets::{heading, quiet};
 
@@ -51,7 +52,7 @@ pub(super) fn show(ui: &mut Ui, cx: &mut Context<'_>) {
     let out = Form::new(ui, "Fixing", i).button("Take the wall out");
     if let Some(plan) = cx.derived.plan(i) {
         if let Some(c) = &plan.engineering.fixing {
-            section(ui, &engineering::fixing(c));
+            choice_told(ui, c);
         }
         match &plan.engineering.lengths {
             Some(l) => section(ui, &engineering::lengths(l)),
@@ -64,6 +65,19 @@ pub(super) fn show(ui: &mut Ui, cx: &mut Context<'_>) {
         cx.change(Change::Substrate(None));
     } else if changed {
         cx.change(Change::Substrate(Some(Box::new(new))));
+    }
+}
+
+/// The choice with its reasons, then the order of work step by step.
+fn choice_told(ui: &mut Ui, c: &Choice) {
+    let mut told = engineering::fixing(c);
+    told.notes.retain(|note| !note.starts_with(engineering::ORDER));
+    section(ui, &engineering::Section { title: "What will do, best first".to_owned(), ..told });
+    heading(ui, engineering::ORDER);
+    for (i, step) in c.order.iter().enumerate() {
+        let p = Palette::of(ui.ctx());
+        let words = RichText::new(format!("{}. {step}", i + 1)).size(12.5).color(p.ink);
+        ui.add(Label::new(words).wrap());
     }
 }
 

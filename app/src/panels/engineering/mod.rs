@@ -17,9 +17,9 @@ use crate::widgets::{heading, quiet};
 
 /// Shows the row of pages.
 pub(super) fn pages(ui: &mut Ui, cx: &mut Context<'_>) {
-    ui.horizontal(|ui| {
-        ui.spacing_mut().item_spacing.x = 2.0;
-        ui.spacing_mut().button_padding.x = 6.0;
+    ui.horizontal_wrapped(|ui| {
+        ui.spacing_mut().item_spacing.x = 1.0;
+        ui.spacing_mut().button_padding.x = 4.5;
         for page in Page::ALL {
             let response =
                 ui.selectable_label(cx.session.page == page, page.label()).on_hover_text(page.tip());
@@ -45,6 +45,19 @@ pub(super) fn show(ui: &mut Ui, cx: &mut Context<'_>) {
         Page::OldTies => old_ties::show(ui, cx),
         Page::Price => price::show(ui, cx),
     }
+}
+
+/// A short account that should catch the eye: a head, words, and a bar at the left.
+fn told(ui: &mut Ui, ink: egui::Color32, head: &str, words: &str) {
+    let p = Palette::of(ui.ctx());
+    let frame = egui::Frame::new().fill(p.board_high).inner_margin(egui::Margin { left: 10, ..6.into() });
+    let shown = frame.show(ui, |ui| {
+        ui.set_width(ui.available_width());
+        ui.label(RichText::new(head).font(egui::FontId::new(13.0, bold())).color(ink));
+        ui.add(egui::Label::new(RichText::new(words).size(12.5).color(p.ink)).wrap());
+    });
+    let rect = shown.response.rect;
+    ui.painter().rect_filled(rect.with_max_x(rect.left() + 3.0), 1.0, ink);
 }
 
 /// A section of the account: each line with how it was found below it.

@@ -34,6 +34,11 @@ pub(super) fn show(ui: &mut Ui, cx: &mut Context<'_>) {
     }
     if let Some(s) = engineering::old_ties(&e) {
         section(ui, &engineering::Section { title: "What is done with them".to_owned(), ..s });
+    } else {
+        quiet(
+            ui,
+            "Grade each tie as it was found, 1 (bright) to 9 (very rusty): a treatment is proposed with its reason.",
+        );
     }
     heading(ui, "Each tie");
     for (n, tie) in e.existing_ties.iter().enumerate() {

@@ -1,15 +1,16 @@
 //! Pull tests: the scheme, the ties drawn, results as they come in, and what they mean.
 
 use egui::Ui;
-use layout_core::elevation::{LeafName, SiteTests, Substrate, TestArea, TestResult, TestScheme};
-use layout_core::testing::tie_of;
+use layout_core::elevation::{Elevation, LeafName, SiteTests, Substrate, TestArea, TestResult, TestScheme};
+use layout_core::testing::{Verdict, tie_of};
 use layout_core::{Plan, Tie};
 
 use super::form::Form;
-use super::section;
+use super::{section, told};
 use crate::document::Change;
 use crate::engineering;
 use crate::session::Context;
+use crate::theme::Palette;
 use crate::widgets::number::Must;
 use crate::widgets::{heading, quiet};
 
@@ -36,17 +37,13 @@ pub(super) fn show(ui: &mut Ui, cx: &mut Context<'_>) {
     let out = Form::new(ui, "Tests", i).button("Take the tests out");
     let plan = cx.derived.plan(i);
     let mut switch = None;
-    if let Some(plan) = plan
-        && let Some(t) = &plan.engineering.tests
-    {
-        section(ui, &engineering::tests(t, plan));
-    }
-    if let Some(plan) = plan
-        && let Some((name, id)) = fallback(plan)
-    {
-        let tip = "The results stay in the project and judge nothing until this fixing is chosen again";
-        if ui.button(format!("Switch to the {name}")).on_hover_text(tip).clicked() {
-            switch = Some(id);
+    if let (Some(plan), Some(e)) = (plan, cx.elevation()) {
+        verdicts(ui, e, plan);
+        if let Some((name, id)) = fallback(plan) {
+            let tip = "The results stay in the project and judge nothing until this fixing is chosen again";
+            if ui.button(format!("Switch to the {name}")).on_hover_text(tip).clicked() {
+                switch = Some(id);
+            }
         }
     }
     heading(ui, "Results");
@@ -54,6 +51,12 @@ pub(super) fn show(ui: &mut Ui, cx: &mut Context<'_>) {
         changed |= enter(ui, plan, &mut new);
     }
     changed |= results(ui, i, plan.map_or(&[][..], |p| &p.ties), &mut new.results);
+    if let Some(plan) = plan
+        && let Some(t) = &plan.engineering.tests
+    {
+        let title = "Which ties, at what load, and why".to_owned();
+        section(ui, &engineering::Section { title, ..engineering::tests(t, plan) });
+    }
     if out {
         cx.change(Change::Tests(None));
     } else if changed {
@@ -62,6 +65,25 @@ pub(super) fn show(ui: &mut Ui, cx: &mut Context<'_>) {
     let substrate = cx.elevation().and_then(|e| e.substrate.clone());
     if let (Some(fixing), Some(s)) = (switch, substrate) {
         cx.change(Change::Substrate(Some(Box::new(Substrate { fixing, ..s }))));
+    }
+}
+
+/// What the results of each area mean, and what to do now.
+fn verdicts(ui: &mut Ui, e: &Elevation, plan: &Plan) {
+    let Some(tests) = &plan.engineering.tests else { return };
+    heading(ui, "What to do now");
+    let p = Palette::of(ui.ctx());
+    for a in &tests.areas {
+        let ink = match &a.verdict {
+            v if v.failed() => p.breach,
+            Verdict::Passed { .. } => p.good,
+            _ => p.note,
+        };
+        let head = format!("{}: {}", a.name, engineering::in_brief(&a.verdict));
+        told(ui, ink, &head, &a.verdict.words());
+    }
+    if let Some(words) = engineering::after_failure(e, plan) {
+        quiet(ui, words);
     }
 }
 

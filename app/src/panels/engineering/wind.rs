@@ -97,6 +97,11 @@ fn pressures(form: &mut Form<'_>, x: &mut Exposure) {
     form.number("Direction", "c_dir", &mut x.direction, 0.1..=10.0);
     form.number("Season", "c_season", &mut x.season, 0.1..=10.0);
     form.number("Load factor", "γ", &mut x.load_factor, 1.0..=10.0);
+    quiet(
+        form.ui,
+        "The factors open at the recommended values; the load factor is from memory, confirm before use. The working \
+         below gives the source of each.",
+    );
 }
 
 fn resistance(form: &mut Form<'_>, x: &mut Exposure) {

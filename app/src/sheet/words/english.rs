@@ -2,6 +2,7 @@
 //!
 //! A gap `{}` is filled in when the drawing is made. Another language is another [`Words`].
 
+use super::engineering::{self, EngineeringWords};
 use layout_core::Role;
 
 /// The fixed words of the drawing.
@@ -187,6 +188,8 @@ pub(in crate::sheet) struct Words {
     pub done: &'static str,
     pub about_old_ties: &'static str,
     pub old_ties_note: &'static str,
+    /// Wind, fixing, tests and old ties.
+    pub engineering: &'static EngineeringWords,
 }
 
 impl Words {
@@ -346,7 +349,7 @@ pub(super) static ENGLISH: Words = Words {
     left_out_of_drawing: "LEFT OUT OF THE DRAWING",
     how_sure: "HOW SURE THE VALUES ARE",
     how_sure_text: "Each value says in brackets how it was seen: published; seen second-hand; from memory, confirm \
-                    before use; recomputed; given by the user. A value without a source is common practice. Check the \
+                    before use; recomputed; given by the user; assumed, confirm before use. A value without a source is common practice. Check the \
                     edition in force.",
     section: "SECTION, NOT TO SCALE",
     section_notes: [
@@ -414,4 +417,5 @@ pub(super) static ENGLISH: Words = Words {
                      left end of the wall, in mm; the numbers are those on the drawing.",
     old_ties_note: "Old ties are dealt with only after the new ones near them are fixed and tested, unless the engineer \
                     says otherwise.",
+    engineering: &engineering::ENGLISH,
 };

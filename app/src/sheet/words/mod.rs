@@ -1,7 +1,9 @@
 //! What the drawing says in words: numbers, rules with their sources, cautions.
 
+mod engineering;
 mod english;
 
+pub(super) use engineering::EngineeringWords;
 pub(super) use english::Words;
 
 use super::options::DecimalMark;
