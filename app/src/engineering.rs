@@ -216,7 +216,7 @@ pub fn lengths(l: &Lengths) -> Section {
     if l.resin_ml > 0.0 {
         s.line(
             "Resin",
-            format!("{:.0} ml", (l.resin_ml * 1.2).ceil()),
+            format!("{:.0} ml", l.resin_to_order()),
             format!(
                 "{:.1} ml between bar and hole, and a fifth for waste (common practice, no source)",
                 l.resin_ml
@@ -243,6 +243,11 @@ pub fn tests(t: &TestPlan, plan: &Plan) -> Section {
     for a in &t.areas {
         let marks: Vec<&str> =
             a.chosen.iter().filter_map(|&i| plan.ties.get(i)).map(|t| t.mark.as_str()).collect();
+        let which = match marks.len() {
+            0 => "none".to_owned(),
+            n if n == a.ties => "every tie".to_owned(),
+            _ => marks.join(", "),
+        };
         let leaf = a.leaf.map_or_else(String::new, |l| format!(", {}", l.words()));
         let before = if a.before > 0 {
             format!("{} trial ties in each leaf before work starts; then ", a.before)
@@ -252,11 +257,7 @@ pub fn tests(t: &TestPlan, plan: &Plan) -> Section {
         s.line(
             format!("{}, {} ties", a.name, a.ties),
             format!("{} to test", a.chosen.len()),
-            format!(
-                "{before}{}{leaf}. {}",
-                if marks.is_empty() { "none".to_owned() } else { marks.join(", ") },
-                a.verdict.words()
-            ),
+            format!("{before}{which}{leaf}. {}", a.verdict.words()),
         );
     }
     s.notes.extend(t.cautions.iter().cloned());

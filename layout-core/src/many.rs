@@ -2,6 +2,7 @@
 //! comes out, and in which order, has nothing to do with the number of cores.
 
 use rayon::prelude::*;
+use std::cmp::Ordering;
 use std::ops::Range;
 
 /// Fewer things than this are dealt with one after another.
@@ -35,4 +36,9 @@ pub(crate) fn each_large<T: Send>(count: usize, of: impl Fn(usize) -> T + Sync) 
         return (0..count).map(of).collect();
     }
     (0..count).into_par_iter().with_max_len(1).map(&of).collect()
+}
+
+/// Sorts things; those alike stay in their order.
+pub(crate) fn sort<T: Send>(things: &mut [T], by: impl Fn(&T, &T) -> Ordering + Sync) {
+    if things.len() < ENOUGH { things.sort_by(by) } else { things.par_sort_by(by) }
 }

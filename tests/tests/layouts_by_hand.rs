@@ -2,8 +2,10 @@
 
 use layout_core::check::Severity;
 use layout_core::elevation::{
-    CustomRules, Elevation, MovementJoint, Opening, Pattern, RuleChoice, Shape, SideCondition, Style,
+    CustomEdges, CustomRules, Elevation, MovementJoint, Opening, Pattern, RuleChoice, Shape, SideCondition,
+    Style,
 };
+use layout_core::rules::EdgeScope;
 use layout_core::{Plan, Role, plan};
 use tiewright_tests::walls::{FAMILIES, wall};
 
@@ -143,4 +145,35 @@ fn pinned_ties_stay_and_alone_where_set_out_by_hand() {
     let by_hand = layout_core::plan(&e).expect("a usable drawing");
     assert_eq!(by_hand.ties.len(), 2);
     assert!(by_hand.has_breach());
+}
+
+#[test]
+fn ties_round_an_opening_and_along_the_top_stand_on_rows_of_the_field() {
+    // Rows of the field at 225 + 450 k. 675 is 225 below the sill at 900, 2025 is 75 above the head at 1950,
+    // 2475 is 225 below the top: all near enough, so the rows the field has anyhow serve them too.
+    let mut e = rectangle(5400.0, 2700.0);
+    e.sides = vec![SideCondition::Base, SideCondition::Corner, SideCondition::Eaves, SideCondition::Corner];
+    window(&mut e, 1800.0, 900.0, 1800.0, 1050.0);
+    e.rules = RuleChoice::Custom(CustomRules {
+        horizontal: 900.0,
+        vertical: 450.0,
+        edges: Some(CustomEdges {
+            within: 225.0,
+            spacing: 300.0,
+            top: Some(450.0),
+            scope: EdgeScope::EveryFreeEdge { corners: false },
+        }),
+        ..CustomRules::default()
+    });
+    let plan = laid_out(&e);
+    let heights = |from: f64, to: f64| {
+        let mut ys: Vec<f64> =
+            plan.ties.iter().filter(|t| from < t.at.0 && t.at.0 < to).map(|t| t.at.1).collect();
+        ys.dedup();
+        ys
+    };
+    assert_eq!(heights(1800.0, 3600.0), [225.0, 675.0, 2025.0, 2475.0]);
+    let top: Vec<f64> = plan.ties.iter().filter(|t| t.at.1 == 2475.0).map(|t| t.at.0).collect();
+    let by_hand: Vec<f64> = (0..12).map(|i| 225.0 + 450.0 * f64::from(i)).collect();
+    assert_eq!(top, by_hand);
 }

@@ -28,7 +28,6 @@ pub fn account(report: &Report) -> String {
         }
     }
     if let Some(p) = report.price() {
-        out.push('\n');
         section(&mut out, &price(&p));
     }
     out.push('\n');
@@ -67,11 +66,7 @@ pub fn take_off(report: &Report) -> String {
                 add(format!("{}, {length}", l.fixing.name), g.ties.len().to_string(), "no.");
             }
             if l.resin_ml > 0.0 {
-                add(
-                    "resin with waste of a fifth".to_owned(),
-                    format!("{:.0}", (l.resin_ml * 1.2).ceil()),
-                    "ml",
-                );
+                add("resin with waste of a fifth".to_owned(), format!("{:.0}", l.resin_to_order()), "ml");
             }
         }
         if let Some(t) = &plan.engineering.tests {

@@ -8,6 +8,7 @@
 
 use super::proposal;
 use crate::elevation::{Project, Rates, Treatment};
+use crate::fixing::Lengths;
 use crate::plan::Plan;
 use crate::testing::TestPlan;
 
@@ -86,7 +87,8 @@ fn quantities(
 ) {
     let ties: usize = plans.iter().map(|p| p.ties.len()).sum();
     let tests: usize = plans.iter().filter_map(|p| p.engineering.tests.as_ref()).map(TestPlan::count).sum();
-    let resin: f64 = plans.iter().filter_map(|p| p.engineering.lengths.as_ref()).map(|l| l.resin_ml).sum();
+    let resin: f64 =
+        plans.iter().filter_map(|p| p.engineering.lengths.as_ref()).map(Lengths::resin_to_order).sum();
     let treated = |t: Treatment| {
         project
             .elevations
@@ -102,7 +104,7 @@ fn quantities(
         ("Pull tests", tests as f64, "no.", r.test),
         ("Old ties isolated", treated(Treatment::Isolate) as f64, "no.", r.isolate),
         ("Old ties removed", treated(Treatment::Remove) as f64, "no.", r.remove),
-        ("Resin with waste of a fifth", resin * 1.2, "ml", r.resin_ml),
+        ("Resin with waste of a fifth", resin, "ml", r.resin_ml),
         ("Access", 1.0, "", r.access),
         ("Preliminaries", 1.0, "", r.preliminaries),
     ];

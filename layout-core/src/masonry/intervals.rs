@@ -54,10 +54,16 @@ impl Intervals {
     /// What is left when the *open* intervals `holes` (in any order) are taken away.
     #[must_use]
     pub fn minus(&self, holes: &[(f64, f64)]) -> Self {
+        self.clone().without(holes.to_vec())
+    }
+
+    /// As [`Self::minus`], of what is not needed any more.
+    #[must_use]
+    pub fn without(self, mut holes: Vec<(f64, f64)>) -> Self {
+        holes.retain(|h| h.0 < h.1);
         if holes.is_empty() {
-            return self.clone();
+            return self;
         }
-        let mut holes: Vec<(f64, f64)> = holes.iter().copied().filter(|h| h.0 < h.1).collect();
         holes.sort_by(|p, q| p.0.total_cmp(&q.0));
         let mut out = Vec::with_capacity(self.0.len() + holes.len());
         let mut first = 0;

@@ -16,8 +16,9 @@ pub(super) type Block = (u8, i64, i64);
 /// The block in which a tie stands.
 pub(super) fn of(board: &Board<'_>, id: u32) -> Block {
     let tie = &board.ties[id as usize];
-    let across = ((tie.x - board.datum) / (SIDE * 2.0 * board.half_h)).floor() as i64;
-    let up = ((board.rows[tie.row].y - board.foot) / (SIDE * 2.0 * board.half_v) + 0.25).floor() as i64;
+    // Limits where no rung of a ladder is.
+    let across = ((tie.x - board.datum) / (SIDE * 2.0 * board.half_h) + 0.13).floor() as i64;
+    let up = ((board.rows[tie.row].y - board.foot) / (SIDE * 2.0 * board.half_v) + 0.23).floor() as i64;
     let turn = 2 * up.rem_euclid(2) + across.rem_euclid(2);
     (turn as u8, up, across)
 }

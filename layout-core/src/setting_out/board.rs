@@ -202,7 +202,7 @@ impl<'a> Board<'a> {
             staggered: site.elevation.pattern == Pattern::Staggered,
             pitch: site.pitch,
             on_row: vec![Vec::new(); rows.len()],
-            serving: Shelf::new(strips.cells.iter().map(|c| (c.left(), c.right()))),
+            serving: Shelf::new(strips.cells.iter().map(|c| (c.left(), c.right())), h / 2.0),
             visited: vec![0; strips.cells.len()],
             visit: 0,
             found: Vec::new(),
@@ -244,14 +244,24 @@ impl<'a> Board<'a> {
 
     /// Puts a tie on the board.
     pub(super) fn add(&mut self, row: usize, x: f64, pinned: bool) -> u32 {
-        let id = self.ties.len() as u32;
         let holds = !pinned || self.masonry.holds((x, self.rows[row].y));
         let cells = if holds { self.reach(row, x) } else { Vec::new() };
+        let edges = if holds { self.counts_for(row, x, pinned) } else { Vec::new() };
+        self.put(row, x, pinned, cells, edges)
+    }
+
+    /// Puts a tie that is not pinned on the board, where it serves these cells.
+    pub(super) fn add_serving(&mut self, row: usize, x: f64, cells: Vec<u32>) -> u32 {
+        let edges = self.counts_for(row, x, false);
+        self.put(row, x, false, cells, edges)
+    }
+
+    fn put(&mut self, row: usize, x: f64, pinned: bool, cells: Vec<u32>, edges: Vec<(usize, f64)>) -> u32 {
+        let id = self.ties.len() as u32;
         for &c in &cells {
             self.serving.insert(c, x, id);
         }
         insert(&mut self.on_row[row], x, id);
-        let edges = if holds { self.counts_for(row, x, pinned) } else { Vec::new() };
         for &(e, place) in &edges {
             insert(&mut self.edges[e].served, place, id);
         }

@@ -61,12 +61,12 @@ fn fill_levels(board: &mut Board<'_>, fewest: usize, whole: bool) {
     let mut levels: Vec<Vec<(usize, f64)>> = vec![Vec::new(); 32];
     let h = 2.0 * board.half_h;
     for row in main_rows(board) {
-        let band = ((board.rows[row].y - board.foot) / (2.0 * board.half_v)).round() as i64;
+        let band = ((board.rows[row].y - board.foot) / (2.0 * board.half_v) + 0.13).floor() as i64;
         for &(lo, hi) in &board.rows[row].runs.0 {
             let mut x = rung_before(board, row, lo) + board.half_h;
             while x <= hi {
                 if x >= lo {
-                    let bay = ((x - board.datum) / h).floor() as i64;
+                    let bay = ((x - board.datum) / h + 0.13).floor() as i64;
                     let level = LEVELS[band.rem_euclid(8) as usize][bay.rem_euclid(8) as usize];
                     levels[usize::from(level)].push((row, x));
                 }

@@ -43,7 +43,7 @@ impl Alone {
 
 /// Makes one tie of two wherever that can be done.
 pub(super) fn pairs(board: &mut Board<'_>) {
-    let mut known: Vec<Alone> = (0..board.ties.len() as u32).map(|id| alone(board, id)).collect();
+    let mut known = alone_each(board);
     // For each tie how many pairs had been made one when something last changed about it, and when all its
     // pairs were last tried: a pair is not tried again where nothing has changed.
     let mut changed = vec![0u32; board.ties.len()];
@@ -128,6 +128,25 @@ pub(super) fn alone(board: &Board<'_>, id: u32) -> Alone {
             let strip = board.strips.cells[c as usize].strip as usize;
             out = out.with(Alone { left, right, low: strip, high: strip });
         }
+    }
+    out
+}
+
+/// For each tie the bounds of what it alone serves.
+pub(super) fn alone_each(board: &Board<'_>) -> Vec<Alone> {
+    let mut out = vec![Alone::NOTHING; board.ties.len()];
+    for (c, cell) in board.strips.cells.iter().enumerate() {
+        if board.spared[cell.strip as usize] || !board.duty.contains(&cell.strip) {
+            continue;
+        }
+        let ends = (cell.left(), cell.right());
+        board.serving.each_beside(c as u32, |before, (x, id), after| {
+            if let Some((left, right)) = super::reduce::alone_between(board.half_h, ends, before, x, after) {
+                let strip = cell.strip as usize;
+                let known = &mut out[id as usize];
+                *known = known.with(Alone { left, right, low: strip, high: strip });
+            }
+        });
     }
     out
 }

@@ -8,7 +8,7 @@
 //!    piece of masonry; long stretches as a [`chain`] at even steps, every other one staggered.
 //! 4. [`repair`]: whatever the sweep could not serve, if any place serves it; where another new tie
 //!    stands in the way, [`unblock`] tries to move that one.
-//! 5. [`reduce`]: ties that others make needless go; [`merge`]: two become one where one will do.
+//! 5. [`reduce`]: ties that others make needless go; [`merge`]: two become one where one will do, in [`blocks`].
 //! 6. [`windows`]: on small walls, and where the fewest are wanted, a few neighbours become one fewer wherever that
 //!    can be done, each a small [`cover`] problem.
 //! 7. [`density`]: more ties where the rules ask for a number.
@@ -48,6 +48,7 @@ use site::{Site, Window};
 use tiles::{Stood, Tiles};
 
 use crate::elevation::{Elevation, Point, Style};
+use crate::many::sort;
 use crate::masonry::{Masonry, fewest_ties};
 use crate::rules::RuleSet;
 use crate::units::{m2, tidy_mm};
@@ -75,7 +76,8 @@ fn set_out_with(elevation: &Elevation, masonry: &Masonry, rules: &RuleSet, tile_
     } else {
         stay(&elevation.fixed_ties()).collect()
     };
-    placed.sort_by(|a, b| a.at.1.total_cmp(&b.at.1).then(a.at.0.total_cmp(&b.at.0)));
+    let order = |a: &Placed, b: &Placed| a.at.1.total_cmp(&b.at.1).then(a.at.0.total_cmp(&b.at.0));
+    sort(&mut placed, order);
     placed
 }
 
@@ -208,7 +210,9 @@ fn finish(board: &mut Board<'_>) {
 
 /// The ties of a board, and those that are `fixed` where they were given, to the last figure.
 fn placed(board: &Board<'_>, fixed: &[Point]) -> Vec<Placed> {
-    let laid = board.ties.iter().filter(|t| t.alive && !t.pinned);
+    // Row by row, as they come in the end.
+    let all = board.on_row.iter().flatten().map(|t| &board.ties[t.1 as usize]);
+    let laid = all.filter(|t| !t.pinned);
     let at = |t: &BoardTie| Placed { at: (tidy_mm(t.x), tidy_mm(board.rows[t.row].y)), pinned: false };
     laid.map(at).chain(stay(fixed)).collect()
 }

@@ -13,8 +13,11 @@ fn drop_needless(board: &mut Board<'_>) {
     let mut order: Vec<u32> =
         (0..board.ties.len() as u32).filter(|&i| board.ties[i as usize].alive).collect();
     order.sort_by_key(|&i| (board.ties[i as usize].edges.len(), std::cmp::Reverse(i)));
+    // What is needed stays so when others go.
+    let needed = super::merge::alone_each(board);
     for id in order {
-        if !board.ties[id as usize].pinned && is_needless(board, id) {
+        let serves_alone = needed[id as usize].low != usize::MAX;
+        if !serves_alone && !board.ties[id as usize].pinned && is_needless(board, id) {
             board.remove(id);
         }
     }
@@ -33,9 +36,19 @@ pub(super) fn alone_in_cell(board: &Board<'_>, cell: u32, x: f64, id: u32) -> Op
         return None;
     }
     let (before, after) = board.serving.beside(cell, x, id);
-    let before = before.map_or(c.left(), |t| t + board.half_h);
-    let after = after.map_or(c.right(), |t| t - board.half_h);
-    let (from, to) = (before.max(c.left()).max(x - board.half_h), after.min(c.right()).min(x + board.half_h));
+    alone_between(board.half_h, (c.left(), c.right()), before, x, after)
+}
+
+/// The stretch of a cell that a tie alone serves between those before and after it, if any that counts.
+pub(super) fn alone_between(
+    half_h: f64,
+    (left, right): (f64, f64),
+    before: Option<f64>,
+    x: f64,
+    after: Option<f64>,
+) -> Option<(f64, f64)> {
+    let from = before.map_or(left, |t| (t + half_h).max(left)).max(x - half_h);
+    let to = after.map_or(right, |t| (t - half_h).min(right)).min(x + half_h);
     (to - from > LEAST_GAP).then_some((from, to))
 }
 

@@ -82,14 +82,21 @@ impl<'a> Standing<'a> {
             let half = (r * r - (p.1 - y) * (p.1 - y)).max(0.0).sqrt();
             taken.push((p.0 - half, p.0 + half));
         }
-        wall.minus(&taken)
+        wall.without(taken)
     }
 }
 
 /// The open interval of x at height `y` that is closer to a piece than `d`, mm.
 pub(super) fn reach_at_height(s: &BoundarySegment, d: f64, y: f64) -> Option<(f64, f64)> {
-    if d <= 0.0 {
+    let (low, high) = s.bounds();
+    let beyond = (low.1 - y).max(y - high.1).max(0.0);
+    if d <= 0.0 || beyond >= d {
         return None;
+    }
+    if low.0 == high.0 || low.1 == high.1 {
+        // A level or an upright piece: the same all along it, less beyond its ends.
+        let half = if beyond > 0.0 { (d * d - beyond * beyond).sqrt() } else { d };
+        return Some((low.0 - half, high.0 + half));
     }
     let mut lo = f64::INFINITY;
     let mut hi = f64::NEG_INFINITY;

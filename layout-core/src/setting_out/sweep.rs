@@ -358,10 +358,7 @@ fn settled(board: &mut Board<'_>, row: usize, piece: &Piece, x: f64, (from, to):
         let close = on_rung.filter(|at| (at - rung).abs() <= board.half_h / 2.0);
         close.into_iter().chain(chain::round(board, x, slack)).collect()
     };
-    places
-        .into_iter()
-        .find(|&at| free.contains(at) && board.reach(row, at).contains(&piece.cell))
-        .unwrap_or(x)
+    places.into_iter().find(|&at| free.contains(at) && board.reaches_all(row, at, &[piece.cell])).unwrap_or(x)
 }
 
 /// The pieces of a row put together to stretches of wall.

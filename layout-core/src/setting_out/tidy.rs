@@ -1,7 +1,7 @@
 //! Ties slide along their row to whole dimensions where nothing is lost.
 //!
-//! A lone tie in a gap goes to the middle of where it can stand, so that like gaps look alike and
-//! mirrored walls are mirrored. Then every tie that has room goes to a whole brick length from the datum
+//! A lone tie in a gap, where the wall alone limits it, goes to the middle of where it can stand, so that like gaps
+//! look alike and mirrored walls are mirrored. Then every tie that has room goes to a whole brick length from the datum
 //! edge, or else to a multiple of 25, 5 or 1 mm. The datum edge is the left end of the wall.
 
 use super::board::{Board, LEAST_GAP};
@@ -52,7 +52,7 @@ fn is_round(board: &Board<'_>, id: u32, datum: f64) -> bool {
 /// spacing wide, then those between, so that one that moves does not push on all beyond it.
 fn each(board: &mut Board<'_>, wish: impl Fn(&Board<'_>, u32) -> Option<f64>) {
     let bay = |board: &Board<'_>, id: u32| {
-        ((board.ties[id as usize].x - board.datum) / (2.0 * board.half_h)).floor() as i64
+        ((board.ties[id as usize].x - board.datum) / (2.0 * board.half_h) + 0.13).floor() as i64
     };
     for row in 0..board.rows.len() {
         let mut ids: Vec<u32> = board.on_row[row].iter().map(|t| t.1).collect();
@@ -99,9 +99,9 @@ fn room(board: &Board<'_>, id: u32) -> Option<Room> {
                 continue;
             }
             if at > x {
-                hi_by_ties = hi_by_ties.min(at - half)
+                hi_by_ties = hi_by_ties.min(at - half);
             } else {
-                lo_by_ties = lo_by_ties.max(at + half)
+                lo_by_ties = lo_by_ties.max(at + half);
             }
         }
     }
@@ -119,9 +119,9 @@ fn room(board: &Board<'_>, id: u32) -> Option<Room> {
             let from = after.min(x + board.half_h) - board.half_h;
             let to = before.max(x - board.half_h) + board.half_h;
             if after < right {
-                lo_by_ties = lo_by_ties.max(from)
+                lo_by_ties = lo_by_ties.max(from);
             } else {
-                lo = lo.max(from)
+                lo = lo.max(from);
             }
             if before > left { hi_by_ties = hi_by_ties.min(to) } else { hi = hi.min(to) }
         }
@@ -139,29 +139,17 @@ fn room(board: &Board<'_>, id: u32) -> Option<Room> {
     (hi - lo > EPSILON).then_some(Room { lo, hi, fixed })
 }
 
-/// Moves a tie to a place on a row; puts it back if something would be lost. Whether it moved.
+/// Moves a tie to a place on a row, unless something would be lost. Whether it moved.
 pub(super) fn move_to(board: &mut Board<'_>, id: u32, row: usize, x: f64) -> bool {
-    let old = board.ties[id as usize].clone();
-    let (left, right) = (old.x - board.half_h - LEAST_GAP, old.x + board.half_h + LEAST_GAP);
-    let lost = |board: &Board<'_>| {
-        let cells: f64 =
-            old.cells.iter().flat_map(|&c| board.unserved_between(c, left, right)).map(|r| r.1 - r.0).sum();
-        let edges: f64 = old.edges.iter().map(|e| board.edge_open(e.0)).sum();
-        (cells, edges)
-    };
-    let before = lost(board);
+    let tie = &board.ties[id as usize];
+    let (in_chain, left, right) =
+        (tie.in_chain, tie.x - board.half_h - LEAST_GAP, tie.x + board.half_h + LEAST_GAP);
+    if !board.is_free_but(Some(id), row, x) || !board.keeps_edges(id, row, x) {
+        return false;
+    }
+    let Some(cells) = board.served_without_loss(id, (row, x), (left, right)) else { return false };
     board.remove(id);
-    if !board.is_free(row, x) {
-        board.put_back(id);
-        return false;
-    }
-    let new = board.add(row, x, false);
-    board.ties[new as usize].in_chain = old.in_chain;
-    let after = lost(board);
-    if after.0 > before.0 + EPSILON || after.1 > before.1 + EPSILON {
-        board.remove(new);
-        board.put_back(id);
-        return false;
-    }
+    let new = board.add_serving(row, x, cells);
+    board.ties[new as usize].in_chain = in_chain;
     true
 }

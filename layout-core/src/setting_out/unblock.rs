@@ -37,7 +37,7 @@ pub(super) fn cell(board: &mut Board<'_>, cell: u32, from: f64, to: f64) -> bool
         let runs = board.rows[row].runs.clipped(from - board.half_h, to + board.half_h);
         places.extend(runs.spread().map(|x| (row, x)));
     }
-    places.retain(|&(row, x)| !board.too_close(row, x).is_empty() && board.reach(row, x).contains(&cell));
+    places.retain(|&(row, x)| !board.too_close(row, x).is_empty() && board.reaches_all(row, x, &[cell]));
     places.into_iter().any(|(row, x)| swap(board, row, x, None, &[cell]))
 }
 

@@ -46,6 +46,10 @@ pub(in crate::setting_out) struct Cell {
     pub down: (u32, u32),
     /// Its own place in [`Cells::by_top`].
     pub top: u32,
+    /// The cell straight above it with the same upright sides, or [`NO_CELL`].
+    pub over: u32,
+    /// Likewise the one straight below it.
+    pub under: u32,
 }
 
 impl Cell {
@@ -66,6 +70,9 @@ impl Cell {
         self.y1 - self.y0
     }
 }
+
+/// The number of no cell.
+pub(super) const NO_CELL: u32 = u32::MAX;
 
 /// Cells that a level line runs through: those that end at it or go on through it, and those that begin at
 /// it or go on; places in [`Cells::across`].
@@ -143,7 +150,25 @@ impl Cells {
                 marked[from..mark].iter_mut().for_each(|m| m[1] = upper);
             }
         }
+        this.note_straight();
         (this, marked)
+    }
+
+    /// Notes which cells go straight on from one to the next.
+    fn note_straight(&mut self) {
+        for i in 0..self.cells.len() {
+            let c = self.cells[i];
+            let (first, end) = c.up;
+            if end != first + 1 {
+                continue;
+            }
+            let d = &mut self.cells[first as usize];
+            let upright = c.l0 == c.l1 && c.r0 == c.r1 && d.l0 == d.l1 && d.r0 == d.r1;
+            if upright && (c.l1, c.r1) == (d.l0, d.r0) && d.down.1 == d.down.0 + 1 {
+                d.under = i as u32;
+                self.cells[i].over = first;
+            }
+        }
     }
 
     fn note_across(&mut self, open: &[Open<'_>]) -> (u32, u32) {
@@ -187,6 +212,8 @@ impl Cells {
                     up: none,
                     down: none,
                     top,
+                    over: NO_CELL,
+                    under: NO_CELL,
                 });
             }
         }
@@ -239,6 +266,9 @@ impl Cells {
             let row = &self.across[from as usize..to as usize];
             let at = |c: u32| {
                 let c = &self.cells[c as usize];
+                if c.l0 == c.l1 && c.r0 == c.r1 {
+                    return (c.l0, c.r0);
+                }
                 let t = if c.y1 > c.y0 { (p.1 - c.y0) / (c.y1 - c.y0) } else { 0.0 };
                 (c.l0 + (c.l1 - c.l0) * t, c.r0 + (c.r1 - c.r0) * t)
             };

@@ -3,9 +3,12 @@
 use super::super::standing::reach_at_height;
 use super::{Board, EdgeState, Near};
 use crate::elevation::Point;
-use crate::masonry::{BoundaryKind, Edge, EdgeKind, Intervals, Measure, service};
+use crate::masonry::{BoundaryKind, BoundarySegment, Edge, EdgeKind, Intervals, Measure, service};
 use crate::setting_out::site::{Site, Window};
 use crate::units::EPSILON;
+
+/// What edges keep in hand for the rounding of places, and as much again, mm.
+const ROUND: f64 = 2.0 * super::ROUNDING;
 
 /// What is known to be open about an upright straight edge.
 struct OpenAbout {
@@ -82,10 +85,10 @@ impl Board<'_> {
         };
         let (joint_below, joint_above) = (goes_on(edge.lo.1), goes_on(edge.hi.1));
         let open = if joint_ends.is_empty() { self.open_about(&edge) } else { None };
-        let first = self.rows.partition_point(|r| r.y < edge.lo.1 - self.within);
+        let first = self.rows.partition_point(|r| r.y < edge.lo.1 - self.within - ROUND);
         for at in first..self.rows.len() {
             let row = &self.rows[at];
-            if row.y > edge.hi.1 + self.within {
+            if row.y > edge.hi.1 + self.within + ROUND {
                 break;
             }
             if (joint_below && row.y <= edge.lo.1 + 1.0) || (joint_above && row.y >= edge.hi.1 - 1.0) {
@@ -93,10 +96,10 @@ impl Board<'_> {
             }
             let y = row.y;
             let runs = if let [piece] = edge.pieces[..] {
-                reach_at_height(&piece, self.within, y)
+                reach_at_height(&piece, self.limit(&piece), y)
                     .map_or_else(Intervals::empty, |r| row.runs.clipped(r.0, r.1))
             } else {
-                let close = edge.pieces.iter().filter_map(|s| reach_at_height(s, self.within, y)).collect();
+                let close = edge.pieces.iter().filter_map(|s| reach_at_height(s, self.limit(s), y)).collect();
                 row.runs.meet(&Intervals::from_unsorted(close))
             };
             if runs.is_empty() {
@@ -114,6 +117,12 @@ impl Board<'_> {
         }
         let near = vec![0; on.len()];
         self.edges.push(EdgeState { edge, rows: on, near, served: Vec::new() });
+    }
+
+    /// How far off a piece of edge a tie may be: right up to the limit above and below a level one, since heights
+    /// are not rounded as places along a row are.
+    fn limit(&self, piece: &BoundarySegment) -> f64 {
+        if piece.a.1 == piece.b.1 { self.within + ROUND } else { self.within }
     }
 
     /// Where nothing stands between an upright straight edge and the ties that may count for it; `None` for
@@ -299,20 +308,51 @@ impl Board<'_> {
     /// anywhere and does not.
     pub(in crate::setting_out) fn edge_open(&self, edge: usize) -> f64 {
         let state = &self.edges[edge];
-        match state.edge.measure {
-            Measure::Level => return f64::from(u8::from(state.served.is_empty())),
-            Measure::Length { ring: true } if state.served.is_empty() => return state.edge.to,
-            Measure::Length { ring: true } => {
-                return state.gaps_round().map(|(s, n)| (n - s - 2.0 * state.half()).max(0.0)).sum();
+        open_beside(state, state.served.iter().map(|s| s.0))
+    }
+
+    /// Whether the edges a tie counts for would have no more open if it stood at another place instead.
+    pub(in crate::setting_out) fn keeps_edges(&self, id: u32, row: usize, x: f64) -> bool {
+        let tie = &self.ties[id as usize];
+        if tie.edges.is_empty() {
+            return true;
+        }
+        let there = self.counts_for(row, x, false);
+        let (mut now, mut then) = (0.0, 0.0);
+        for &(e, _) in &tie.edges {
+            let state = &self.edges[e];
+            let new = there.iter().find(|t| t.0 == e).map(|t| t.1);
+            let others = || state.served.iter().filter(|s| s.1 != id).map(|s| s.0);
+            let before = others().filter(|&s| new.is_none_or(|new| s < new));
+            let after = others().filter(|&s| new.is_some_and(|new| s >= new));
+            now += self.edge_open(e);
+            then += open_beside(state, before.chain(new).chain(after));
+        }
+        then <= now + EPSILON
+    }
+}
+
+/// How much of an edge is open beside the places served, which come in order: see [`Board::edge_open`].
+fn open_beside(state: &EdgeState, mut served: impl Iterator<Item = f64>) -> f64 {
+    let (half, mut reached, to) = (state.half(), state.edge.from, state.edge.to);
+    let mut open = 0.0;
+    match state.edge.measure {
+        Measure::Level => f64::from(u8::from(served.next().is_none())),
+        Measure::Length { ring: true } => {
+            let Some(first) = served.next() else { return to };
+            let mut last = first;
+            for place in served.chain([first + to]) {
+                open += (place - last - 2.0 * half).max(0.0);
+                last = place;
             }
-            _ => {}
+            open
         }
-        let (half, mut reached, to) = (state.half(), state.edge.from, state.edge.to);
-        let mut open = 0.0;
-        for &(place, _) in &state.served {
-            open += (place - half).min(to) - reached.min((place - half).min(to));
-            reached = reached.max(place + half);
+        Measure::Height | Measure::Length { ring: false } => {
+            for place in served {
+                open += (place - half).min(to) - reached.min((place - half).min(to));
+                reached = reached.max(place + half);
+            }
+            open + (to - reached).max(0.0)
         }
-        open + (to - reached).max(0.0)
     }
 }

@@ -2,9 +2,13 @@
 
 use std::collections::BTreeMap;
 
+use super::cells::NO_CELL;
 use super::{Board, Column, Row};
 use crate::masonry::Intervals;
 use crate::units::EPSILON;
+
+/// So many cells side by side are looked at one after another.
+const FEW: usize = 4;
 
 impl Board<'_> {
     /// The parts of cells that a tie on a row reaches by going straight up or down and then along the
@@ -32,17 +36,29 @@ impl Board<'_> {
         // Going up, each cell after all those below it; going down, each after all those above it.
         let mut waiting: BTreeMap<u32, Vec<(f64, f64)>> = BTreeMap::new();
         waiting.extend(upper.iter().map(|&c| (c, seen_from_row(c))));
-        while let Some((cell, visible)) = waiting.pop_first() {
-            let seen = self.through(cell, visible, Some(&mut out));
+        while let Some((mut cell, visible)) = waiting.pop_first() {
+            let seen = Intervals::from_unsorted(visible);
+            self.along(cell, &seen, &mut out);
+            // Straight up nothing else comes in.
+            while let Some(over) = self.served_by(row, self.strips.cells[cell as usize].over) {
+                cell = over;
+                self.along(cell, &seen, &mut out);
+            }
             self.hand_on(row, &seen, self.strips.above(cell), |c| c, &mut waiting);
         }
         let top = |c: u32| self.strips.cells[c as usize].top;
         waiting.extend(lower.iter().map(|&c| (top(c), seen_from_row(c))));
         while let Some((place, visible)) = waiting.pop_last() {
-            let cell = self.strips.by_top[place as usize];
+            let seen = Intervals::from_unsorted(visible);
+            let mut cell = self.strips.by_top[place as usize];
             // Where the row runs inside a cell it is done, but the columns go on below it.
-            let done = self.strips.cells[cell as usize].y1 > row.y + EPSILON;
-            let seen = self.through(cell, visible, (!done).then_some(&mut out));
+            if self.strips.cells[cell as usize].y1 <= row.y + EPSILON {
+                self.along(cell, &seen, &mut out);
+            }
+            while let Some(under) = self.served_by(row, self.strips.cells[cell as usize].under) {
+                cell = under;
+                self.along(cell, &seen, &mut out);
+            }
             self.hand_on(row, &seen, self.strips.below(cell).iter().copied(), top, &mut waiting);
         }
         out.sort_by(|a, b| a.0.cmp(&b.0).then(a.1.total_cmp(&b.1)));
@@ -70,20 +86,28 @@ impl Board<'_> {
         }
     }
 
-    /// What of a cell is seen where its core is seen at these places, which go to `out` with all they reach
-    /// along the cell.
-    fn through(&self, cell: u32, visible: Vec<(f64, f64)>, out: Option<&mut Vec<Column>>) -> Intervals {
-        let seen = Intervals::from_unsorted(visible);
+    /// A cell, if there is one and a row can serve it.
+    fn served_by(&self, row: &Row, cell: u32) -> Option<u32> {
+        let strip = self.strips.cells.get(cell as usize)?.strip as usize;
+        (row.strips.0 <= strip && strip < row.strips.1).then_some(cell)
+    }
+
+    /// Notes what is reached along a cell whose core is seen at these places.
+    fn along(&self, cell: u32, seen: &Intervals, out: &mut Vec<Column>) {
         let c = &self.strips.cells[cell as usize];
-        if let Some(out) = out {
-            let reach = seen
-                .0
-                .iter()
-                .map(|&(a, b)| ((a - self.half_h).max(c.left()), (b + self.half_h).min(c.right())));
-            let reach = Intervals::from_unsorted(reach.collect());
-            out.extend(reach.0.into_iter().map(|(a, b)| (cell, a, b)));
+        let (left, right) = (c.left(), c.right());
+        let mut open: Option<(f64, f64)> = None;
+        for &(a, b) in &seen.0 {
+            let (from, to) = ((a - self.half_h).max(left), (b + self.half_h).min(right));
+            match &mut open {
+                Some(open) if from <= open.1 => open.1 = open.1.max(to),
+                _ => {
+                    out.extend(open.map(|(a, b)| (cell, a, b)));
+                    open = Some((from, to));
+                }
+            }
         }
-        seen
+        out.extend(open.map(|(a, b)| (cell, a, b)));
     }
 
     /// The cells a tie would serve.
@@ -126,20 +150,45 @@ impl Board<'_> {
         while done < found.len() {
             let c = &cells[found[done] as usize];
             done += 1;
-            for d in c.up.0..c.up.1 {
-                let up = &cells[d as usize];
-                let shared = c.r1.min(up.r0).min(hi) - c.l1.max(up.l0).max(lo);
-                if up.strip < s1 && shared > EPSILON && visited[d as usize] != visit {
-                    visited[d as usize] = visit;
-                    found.push(d);
+            // A cell of the same width straight on shares all that this one has.
+            if c.over != NO_CELL {
+                if visited[c.over as usize] != visit && cells[c.over as usize].strip < s1 {
+                    visited[c.over as usize] = visit;
+                    found.push(c.over);
+                }
+            } else {
+                let (from, to) = (c.l1.max(lo), c.r1.min(hi));
+                let above = &cells[c.up.0 as usize..c.up.1 as usize];
+                let skipped = if above.len() > FEW { above.partition_point(|up| up.r0 <= from) } else { 0 };
+                for (up, d) in above[skipped..].iter().zip(c.up.0 + skipped as u32..) {
+                    if up.l0 >= to || up.strip >= s1 {
+                        break;
+                    }
+                    if visited[d as usize] != visit && to.min(up.r0) - from.max(up.l0) > EPSILON {
+                        visited[d as usize] = visit;
+                        found.push(d);
+                    }
                 }
             }
-            for &d in &self.strips.by_top[c.down.0 as usize..c.down.1 as usize] {
-                let down = &cells[d as usize];
-                let shared = c.r0.min(down.r1).min(hi) - c.l0.max(down.l1).max(lo);
-                if down.strip >= s0 && shared > EPSILON && visited[d as usize] != visit {
-                    visited[d as usize] = visit;
-                    found.push(d);
+            if c.under != NO_CELL {
+                if visited[c.under as usize] != visit && cells[c.under as usize].strip >= s0 {
+                    visited[c.under as usize] = visit;
+                    found.push(c.under);
+                }
+            } else {
+                let (from, to) = (c.l0.max(lo), c.r0.min(hi));
+                let below = &self.strips.by_top[c.down.0 as usize..c.down.1 as usize];
+                let ends_before = |&d: &u32| cells[d as usize].r1 <= from;
+                let skipped = if below.len() > FEW { below.partition_point(ends_before) } else { 0 };
+                for &d in &below[skipped..] {
+                    let down = &cells[d as usize];
+                    if down.l1 >= to || down.strip < s0 {
+                        break;
+                    }
+                    if visited[d as usize] != visit && to.min(down.r1) - from.max(down.l1) > EPSILON {
+                        visited[d as usize] = visit;
+                        found.push(d);
+                    }
                 }
             }
         }

@@ -2,16 +2,20 @@
 
 use super::{Board, LEAST_GAP};
 use crate::masonry::Intervals;
+use crate::units::EPSILON;
+
+/// The number of no tie.
+const NO_TIE: u32 = u32::MAX;
 
 impl Board<'_> {
     /// Where on a row between `lo` and `hi` a tie may stand, clear of the other new ties.
     pub(in crate::setting_out) fn free(&self, row: usize, lo: f64, hi: f64) -> Intervals {
-        self.clear_of_ties(row, &self.rows[row].runs.clipped(lo, hi))
+        self.clear_of_ties_but(None, row, self.rows[row].runs.clipped(lo, hi))
     }
 
     /// As [`Self::free`], one of the ties left out of account.
     pub(in crate::setting_out) fn free_without(&self, id: u32, row: usize, lo: f64, hi: f64) -> Intervals {
-        self.clear_of_ties_but(Some(id), row, &self.rows[row].runs.clipped(lo, hi))
+        self.clear_of_ties_but(Some(id), row, self.rows[row].runs.clipped(lo, hi))
     }
 
     /// Whether a tie may stand at a place, clear of the other new ties.
@@ -20,7 +24,7 @@ impl Board<'_> {
     }
 
     /// As [`Self::is_free`], one of the ties left out of account.
-    pub(super) fn is_free_but(&self, but: Option<u32>, row: usize, x: f64) -> bool {
+    pub(in crate::setting_out) fn is_free_but(&self, but: Option<u32>, row: usize, x: f64) -> bool {
         self.rows[row].runs.contains(x)
             && self.rows_about(row, self.between).all(|other| {
                 let half = self.keeps_clear(row, other);
@@ -32,10 +36,10 @@ impl Board<'_> {
 
     /// The parts of `runs` on a row that are clear of the other new ties.
     pub(in crate::setting_out) fn clear_of_ties(&self, row: usize, runs: &Intervals) -> Intervals {
-        self.clear_of_ties_but(None, row, runs)
+        self.clear_of_ties_but(None, row, runs.clone())
     }
 
-    fn clear_of_ties_but(&self, but: Option<u32>, row: usize, runs: &Intervals) -> Intervals {
+    fn clear_of_ties_but(&self, but: Option<u32>, row: usize, runs: Intervals) -> Intervals {
         let (Some(first), Some(last)) = (runs.0.first(), runs.0.last()) else { return Intervals::empty() };
         let (lo, hi) = (first.0, last.1);
         let mut taken = Vec::new();
@@ -46,7 +50,7 @@ impl Board<'_> {
             let close = ties[from..].iter().take_while(|t| t.0 < hi + half).filter(|t| Some(t.1) != but);
             taken.extend(close.map(|t| (t.0 - half, t.0 + half)));
         }
-        runs.minus(&taken)
+        runs.without(taken)
     }
 
     /// How far along a row a tie keeps clear of one on another row, mm.
@@ -116,24 +120,60 @@ impl Board<'_> {
         hi: f64,
         mut f: impl FnMut(f64, f64),
     ) {
+        self.each_unserved_if(cell, (lo, hi), NO_TIE, f64::INFINITY, &mut f);
+    }
+
+    /// As [`Self::each_unserved`], if one of the ties were not there and another stood at `new` and served the
+    /// cell; at infinity none does.
+    fn each_unserved_if(
+        &self,
+        cell: u32,
+        (lo, hi): (f64, f64),
+        but: u32,
+        mut new: f64,
+        f: &mut impl FnMut(f64, f64),
+    ) {
         let c = &self.strips.cells[cell as usize];
         if self.spared[c.strip as usize] || !self.duty.contains(&c.strip) {
             return;
         }
         let (mut from, right) = (c.left().max(lo), c.right().min(hi));
-        for x in self.serving.from(cell, from - self.half_h) {
+        let mut serve = |x: f64| {
             let start = x - self.half_h;
             if start - from > LEAST_GAP {
                 f(from, start.min(right));
             }
             from = from.max(x + self.half_h);
-            if from >= right {
-                return;
-            }
+            from < right
+        };
+        self.serving.each_from(cell, c.left().max(lo) - self.half_h, |x, id| {
+            let goes_on = new > x || serve(std::mem::replace(&mut new, f64::INFINITY));
+            goes_on && (id == but || serve(x))
+        });
+        if new < f64::INFINITY {
+            serve(new);
         }
         if right - from > LEAST_GAP {
             f(from, right);
         }
+    }
+
+    /// The cells that a tie would serve at another place, if those that it serves now would then have no more
+    /// open between two x.
+    pub(in crate::setting_out) fn served_without_loss(
+        &mut self,
+        id: u32,
+        (row, x): (usize, f64),
+        between: (f64, f64),
+    ) -> Option<Vec<u32>> {
+        self.found = self.take_reach(row, x);
+        let (mut now, mut then) = (0.0, 0.0);
+        for &c in &self.ties[id as usize].cells {
+            let new = if self.visited[c as usize] == self.visit { x } else { f64::INFINITY };
+            self.each_unserved_if(c, between, NO_TIE, f64::INFINITY, &mut |a, b| now += b - a);
+            self.each_unserved_if(c, between, id, new, &mut |a, b| then += b - a);
+        }
+        (then <= now + EPSILON).then(|| self.found.clone())
     }
 
     /// Area that a tie would newly serve, as a share of the full served area; roughly.

@@ -1,76 +1,157 @@
 //! The ties that serve each cell, in order of x: cells that are wide keep theirs in several lists, so that
-//! putting one in takes no longer on a wide wall.
+//! putting one in takes no longer on a wide wall. All lists lie in one block, each with room for as many as it is
+//! likely to hold; one that grows beyond that goes to the end of the block.
+
+use std::ops::Range;
 
 /// Width of what one list is for, mm.
-const WIDTH: f64 = 25_000.0;
+const WIDTH: f64 = 6400.0;
+
+/// A list has room for so many entries more than its width is likely to need.
+const SPARE: u32 = 4;
 
 /// Lists of ties by cell, each tie with its x.
 #[derive(Clone, Debug)]
 pub(in crate::setting_out) struct Shelf {
     /// For each cell the left end of its first list, and the number of that list; one more at the end.
     cells: Vec<(f64, u32)>,
-    lists: Vec<Vec<(f64, u32)>>,
+    lists: Vec<List>,
+    block: Vec<(f64, u32)>,
+}
+
+/// Where in the block a list lies.
+#[derive(Clone, Copy, Debug)]
+struct List {
+    start: u32,
+    count: u32,
+    room: u32,
+}
+
+impl List {
+    fn range(self) -> Range<usize> {
+        self.start as usize..(self.start + self.count) as usize
+    }
 }
 
 impl Shelf {
-    /// Empty lists for cells from left to right ends, mm.
-    pub(super) fn new(cells: impl Iterator<Item = (f64, f64)>) -> Self {
-        let mut count = 0;
-        let mut starts: Vec<(f64, u32)> = cells
-            .map(|(left, right)| {
-                let first = count;
-                count += ((right - left) / WIDTH).max(0.0) as u32 + 1;
-                (left, first)
-            })
-            .collect();
-        starts.push((0.0, count));
-        Self { cells: starts, lists: vec![Vec::new(); count as usize] }
+    /// Empty lists for cells from left to right ends, with a tie about every `step`, mm.
+    pub(super) fn new(cells: impl Iterator<Item = (f64, f64)>, step: f64) -> Self {
+        let (mut starts, mut lists, mut end) = (Vec::new(), Vec::new(), 0);
+        for (left, right) in cells {
+            starts.push((left, lists.len() as u32));
+            let width = (right - left).max(0.0);
+            let room = (width.min(WIDTH) / step) as u32 + SPARE;
+            for _ in 0..=(width / WIDTH) as u32 {
+                lists.push(List { start: end, count: 0, room });
+                end += room;
+            }
+        }
+        starts.push((0.0, lists.len() as u32));
+        Self { cells: starts, lists, block: vec![(0.0, 0); end as usize] }
     }
 
-    /// The numbers of a cell's lists, and which of them is for a place.
-    fn at(&self, cell: u32, x: f64) -> (usize, usize, usize) {
+    /// The number of the list of a cell that is for a place, and of the cell's first, and one past its last.
+    fn at(&self, cell: u32, x: f64) -> (usize, Range<usize>) {
         let (left, first) = self.cells[cell as usize];
         let (first, end) = (first as usize, self.cells[cell as usize + 1].1 as usize);
-        let list = first + (((x - left) / WIDTH).max(0.0) as usize).min(end - first - 1);
-        (first, list, end)
+        let along = if end - first == 1 { 0 } else { ((x - left) * (1.0 / WIDTH)).max(0.0) as usize };
+        (first + along.min(end - first - 1), first..end)
+    }
+
+    fn entries(&self, list: usize) -> &[(f64, u32)] {
+        &self.block[self.lists[list].range()]
     }
 
     pub(super) fn insert(&mut self, cell: u32, x: f64, id: u32) {
-        let list = self.at(cell, x).1;
-        super::insert(&mut self.lists[list], x, id);
+        let list = self.at(cell, x).0;
+        if self.lists[list].count == self.lists[list].room {
+            self.give_room(list);
+        }
+        self.lists[list].count += 1;
+        let entries = &mut self.block[self.lists[list].range()];
+        // Mostly ties come from left to right.
+        let mut at = entries.len() - 1;
+        while at > 0 && (x, id) < entries[at - 1] {
+            entries[at] = entries[at - 1];
+            at -= 1;
+        }
+        entries[at] = (x, id);
+    }
+
+    /// Moves a full list to the end of the block, with twice the room.
+    fn give_room(&mut self, list: usize) {
+        let List { count, room, .. } = self.lists[list];
+        let (from, start) = (self.lists[list].range(), self.block.len());
+        self.block.extend_from_within(from);
+        self.block.resize(start + 2 * room as usize, (0.0, 0));
+        self.lists[list] = List { start: start as u32, count, room: 2 * room };
     }
 
     pub(super) fn delete(&mut self, cell: u32, x: f64, id: u32) {
-        let list = self.at(cell, x).1;
-        super::delete(&mut self.lists[list], x, id);
+        let list = self.at(cell, x).0;
+        let range = self.lists[list].range();
+        if let Some(at) = self.entries(list).iter().position(|t| t.1 == id) {
+            self.block.copy_within(range.start + at + 1..range.end, range.start + at);
+            self.lists[list].count -= 1;
+        }
     }
 
     pub(super) fn shift(&mut self, cell: u32, from: f64, to: f64, id: u32) {
-        let (old, new) = (self.at(cell, from).1, self.at(cell, to).1);
+        let (old, new) = (self.at(cell, from).0, self.at(cell, to).0);
         if old == new {
-            super::shift(&mut self.lists[old], from, to, id);
+            super::shift(&mut self.block[self.lists[old].range()], from, to, id);
         } else {
-            super::delete(&mut self.lists[old], from, id);
-            super::insert(&mut self.lists[new], to, id);
+            self.delete(cell, from, id);
+            self.insert(cell, to, id);
         }
     }
 
     /// Where the ties before and after one that serves a cell stand.
     pub(in crate::setting_out) fn beside(&self, cell: u32, x: f64, id: u32) -> (Option<f64>, Option<f64>) {
-        let (first, list, end) = self.at(cell, x);
-        let own = &self.lists[list];
-        let at = own.partition_point(|t| (t.0, t.1) < (x, id));
-        let before = own[..at].last().or_else(|| self.lists[first..list].iter().rev().find_map(|l| l.last()));
-        let after = own.get(at + 1).or_else(|| self.lists[list + 1..end].iter().find_map(|l| l.first()));
-        (before.map(|t| t.0), after.map(|t| t.0))
+        let (list, Range { start: first, end }) = self.at(cell, x);
+        let own = self.entries(list);
+        let at = own.iter().position(|t| t.1 == id).unwrap_or(own.len());
+        let before = if at > 0 {
+            Some(own[at - 1].0)
+        } else {
+            (first..list).rev().find_map(|l| self.entries(l).last()).map(|t| t.0)
+        };
+        let after = if at + 1 < own.len() {
+            Some(own[at + 1].0)
+        } else {
+            (list + 1..end).find_map(|l| self.entries(l).first()).map(|t| t.0)
+        };
+        (before, after)
     }
 
-    /// Where the ties that serve a cell stand, from a place on.
-    pub(super) fn from(&self, cell: u32, x: f64) -> impl Iterator<Item = f64> + '_ {
-        let (_, list, end) = self.at(cell, x);
-        let own = &self.lists[list];
-        let at = own.partition_point(|t| t.0 < x);
-        own[at..].iter().chain(self.lists[list + 1..end].iter().flatten()).map(|t| t.0)
+    /// Tells of each tie that serves a cell where it stands, and where those before and after it do.
+    pub(in crate::setting_out) fn each_beside(
+        &self,
+        cell: u32,
+        mut f: impl FnMut(Option<f64>, (f64, u32), Option<f64>),
+    ) {
+        let (_, lists) = self.at(cell, 0.0);
+        let mut before = None;
+        for list in lists.clone() {
+            let own = self.entries(list);
+            for (i, &tie) in own.iter().enumerate() {
+                let first_beyond = || (list + 1..lists.end).find_map(|l| self.entries(l).first());
+                f(before, tie, own.get(i + 1).or_else(first_beyond).map(|t| t.0));
+                before = Some(tie.0);
+            }
+        }
+    }
+
+    /// The ties that serve a cell from a place on, until `f` has had enough.
+    pub(super) fn each_from(&self, cell: u32, x: f64, mut f: impl FnMut(f64, u32) -> bool) {
+        let (list, Range { end, .. }) = self.at(cell, x);
+        for list in list..end {
+            for &(at, id) in self.entries(list) {
+                if at >= x && !f(at, id) {
+                    return;
+                }
+            }
+        }
     }
 }
 
@@ -78,23 +159,54 @@ impl Shelf {
 mod tests {
     use super::*;
 
-    /// Cells of 10 and 60 m, the second with ties in each of its three lists and one beyond its end.
+    /// Cells of 2.5 and 15 m, the second with ties in each of its three lists and one beyond its end.
     #[test]
     fn neighbours_are_found_across_lists() {
-        let mut shelf = Shelf::new([(0.0, 10_000.0), (-500.0, 59_500.0)].into_iter());
-        for (x, id) in [(100.0, 0), (24_600.0, 1), (24_400.0, 2), (58_000.0, 3), (59_700.0, 4)] {
+        let mut shelf = Shelf::new([(0.0, 2500.0), (-500.0, 14_500.0)].into_iter(), 450.0);
+        for (x, id) in [(100.0, 0), (6100.0, 1), (5800.0, 2), (14_000.0, 3), (14_700.0, 4)] {
             shelf.insert(1, x, id);
         }
-        let from = |shelf: &Shelf, x| shelf.from(1, x).collect::<Vec<f64>>();
-        assert_eq!(from(&shelf, -900.0), [100.0, 24_400.0, 24_600.0, 58_000.0, 59_700.0]);
-        assert_eq!(from(&shelf, 24_500.0), [24_600.0, 58_000.0, 59_700.0]);
-        assert_eq!(shelf.beside(1, 24_600.0, 1), (Some(24_400.0), Some(58_000.0)));
-        assert_eq!(shelf.beside(1, 59_700.0, 4), (Some(58_000.0), None));
+        let from = |shelf: &Shelf, cell, x| {
+            let mut out = Vec::new();
+            shelf.each_from(cell, x, |at, _| {
+                out.push(at);
+                true
+            });
+            out
+        };
+        assert_eq!(from(&shelf, 1, -900.0), [100.0, 5800.0, 6100.0, 14_000.0, 14_700.0]);
+        assert_eq!(from(&shelf, 1, 6000.0), [6100.0, 14_000.0, 14_700.0]);
+        assert_eq!(shelf.beside(1, 6100.0, 1), (Some(5800.0), Some(14_000.0)));
+        assert_eq!(shelf.beside(1, 14_700.0, 4), (Some(14_000.0), None));
         // From the first list to the second, and away.
-        shelf.shift(1, 24_400.0, 24_700.0, 2);
-        assert_eq!(shelf.beside(1, 24_600.0, 1), (Some(100.0), Some(24_700.0)));
-        shelf.delete(1, 24_700.0, 2);
-        assert_eq!(shelf.beside(1, 24_600.0, 1), (Some(100.0), Some(58_000.0)));
-        assert_eq!(shelf.from(0, f64::NEG_INFINITY).count(), 0);
+        shelf.shift(1, 5800.0, 6200.0, 2);
+        assert_eq!(shelf.beside(1, 6100.0, 1), (Some(100.0), Some(6200.0)));
+        shelf.delete(1, 6200.0, 2);
+        assert_eq!(shelf.beside(1, 6100.0, 1), (Some(100.0), Some(14_000.0)));
+        let mut all = Vec::new();
+        shelf.each_beside(1, |before, (x, id), after| {
+            assert_eq!((before, after), shelf.beside(1, x, id));
+            all.push(id);
+        });
+        assert_eq!(all, [0, 1, 3, 4]);
+        assert!(from(&shelf, 0, f64::NEG_INFINITY).is_empty());
+    }
+
+    /// Far more ties than a cell of its width is likely to have, in no order; those of the next cell stay.
+    #[test]
+    fn a_list_grows_beyond_its_room() {
+        let mut shelf = Shelf::new([(0.0, 1000.0), (1000.0, 2000.0)].into_iter(), 450.0);
+        shelf.insert(1, 1500.0, 900);
+        for id in 0..100 {
+            shelf.insert(0, f64::from(id * 37 % 100), id);
+        }
+        let mut places = Vec::new();
+        shelf.each_from(0, 0.0, |x, id| {
+            assert_eq!(x, f64::from(id * 37 % 100));
+            places.push(x);
+            places.len() < 60
+        });
+        assert_eq!(places, (0..60).map(f64::from).collect::<Vec<f64>>());
+        assert_eq!(shelf.beside(1, 1500.0, 900), (None, None));
     }
 }
