@@ -194,12 +194,23 @@ impl Planner {
 struct Shell {
     planner: Planner,
     settings: Settings,
+    /// Colour of the sheet, which is the largest part of the window: what it is cleared with need not be painted.
+    paper: egui::Color32,
 }
 
 impl eframe::App for Shell {
     fn ui(&mut self, ui: &mut Ui, _frame: &mut eframe::Frame) {
         self.planner.ui(ui);
         self.settings = self.settings.seen(ui.ctx(), &self.planner.session);
+        let paper = theme::Palette::of(ui.ctx()).paper;
+        if paper != self.paper {
+            self.paper = paper;
+            ui.ctx().request_repaint();
+        }
+    }
+
+    fn clear_color(&self, _visuals: &egui::Visuals) -> [f32; 4] {
+        self.paper.to_normalized_gamma_f32()
     }
 
     fn on_exit(&mut self, _gl: Option<&eframe::glow::Context>) {
@@ -232,6 +243,8 @@ pub fn run_window(path: Option<PathBuf>, export: ExportDrawing) -> Result<(), St
             .with_maximized(settings.maximized)
             .with_min_inner_size([960.0, 600.0])
             .with_drag_and_drop(true),
+        // All grounds are plain colours: there are no bands to hide, and each pixel costs less where the processor draws.
+        dithering: false,
         ..eframe::NativeOptions::default()
     };
     eframe::run_native(
@@ -246,7 +259,8 @@ pub fn run_window(path: Option<PathBuf>, export: ExportDrawing) -> Result<(), St
                 planner.open_file(path);
             }
             planner.look_for_copies();
-            Ok(Box::new(Shell { planner, settings }))
+            let paper = theme::Palette::of(&cc.egui_ctx).paper;
+            Ok(Box::new(Shell { planner, settings, paper }))
         }),
     )
     .map_err(|e| format!("no window can be opened: {e}"))

@@ -125,7 +125,11 @@ impl Planner {
     /// Opens a file; what is open now stays if it cannot be read.
     pub fn open_file(&mut self, path: PathBuf) {
         match self.files.services.load(&path) {
-            Ok(project) => self.take_project(project, Some(path)),
+            Ok(project) => {
+                self.session.looks = self.session.looks_now();
+                self.take_project(project, Some(path));
+                self.session.look_again(self.document.project().elevations.len());
+            }
             Err(message) => self.session.complain(format!("Not opened. {message}")),
         }
     }

@@ -25,7 +25,7 @@ use crate::tools::snap::Guide;
 use crate::tools::typed::Typed;
 use crate::tools::{Draft, Drag, Tool};
 
-pub use shown::{Layers, Page, Panels};
+pub use shown::{Layers, Look, Page, Panels};
 
 /// What is selected.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -157,6 +157,8 @@ pub struct Session {
     pub notice: Option<Notice>,
     /// Files opened and saved before, the latest first.
     pub recent: Vec<PathBuf>,
+    /// Where the window looked in files, the latest first.
+    pub looks: Vec<Look>,
     /// The project's file.
     pub path: Option<PathBuf>,
     /// What follows once the project is saved.
@@ -210,6 +212,7 @@ impl Default for Session {
             preview: None,
             notice: None,
             recent: Vec::new(),
+            looks: Vec::new(),
             path: None,
             then: None,
             focus_name: false,
@@ -253,6 +256,28 @@ impl Session {
         self.recent.retain(|p| p != path);
         self.recent.insert(0, path.to_owned());
         self.recent.truncate(MOST_RECENT);
+    }
+
+    /// Where the window looked in files, the file that is open among them as it looks now.
+    #[must_use]
+    pub fn looks_now(&self) -> Vec<Look> {
+        let mut looks = self.looks.clone();
+        if let Some(file) = self.path.clone() {
+            let near = (!self.fitted && !self.fit).then_some((self.view.centre, self.view.scale));
+            shown::put_first(&mut looks, Look { file, elevation: self.elevation, near });
+        }
+        looks
+    }
+
+    /// Looks where the window looked when the file, now of so many elevations, was last open.
+    pub fn look_again(&mut self, elevations: usize) {
+        let here = |l: &&Look| Some(&l.file) == self.path.as_ref() && l.elevation < elevations;
+        let Some(look) = self.looks.iter().find(here) else { return };
+        self.elevation = look.elevation;
+        if let Some((centre, scale)) = look.near {
+            self.view.look(centre, scale);
+            (self.fit, self.fitted) = (false, false);
+        }
     }
 
     /// Name of the project's file, or what a project without one is called.

@@ -8,7 +8,7 @@ use std::path::{Path, PathBuf};
 use serde::{Deserialize, Serialize};
 
 use crate::document::replace::replace;
-use crate::session::{Layers, Panels, Session};
+use crate::session::{Layers, Look, Panels, Session};
 
 /// What is remembered.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
@@ -36,6 +36,8 @@ pub struct Settings {
     pub panels: Panels,
     /// Files opened and saved before, the latest first.
     pub recent: Vec<PathBuf>,
+    /// Where the window looked in files, the latest first.
+    pub looks: Vec<Look>,
 }
 
 /// Least and largest size that is taken from the file, points.
@@ -79,6 +81,7 @@ impl Settings {
         session.layers = self.layers;
         session.panels = self.panels;
         session.recent.clone_from(&self.recent);
+        session.looks.clone_from(&self.looks);
     }
 
     /// What a window looks like now. While it fills the screen, the size it had before is kept.
@@ -107,6 +110,7 @@ impl Settings {
             layers: session.layers,
             panels: session.panels,
             recent: session.recent.clone(),
+            looks: session.looks_now(),
         }
     }
 }
@@ -134,6 +138,11 @@ mod tests {
             layers: Layers { served: true, ..Layers::default() },
             panels: Panels { left: false, right_width: 400.0, ..Panels::default() },
             recent: vec![PathBuf::from("some/semi.ron")],
+            looks: vec![Look {
+                file: PathBuf::from("some/semi.ron"),
+                elevation: 1,
+                near: Some(((4500.0, 2625.0), 0.25)),
+            }],
             ..Settings::default()
         };
         settings.write(&path);

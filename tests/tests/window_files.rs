@@ -24,6 +24,34 @@ fn saved_and_opened_again_is_the_same() {
 }
 
 #[test]
+fn a_file_opens_where_one_last_looked() {
+    let dir = tempfile::tempdir().expect("a folder");
+    let mut project = front();
+    project.elevations.push(project.elevations[0].clone());
+    project.elevations[1].name = "Rear".to_owned();
+    let mut w = Window::sized(project, 1280.0, 800.0);
+    let (one, other) = (dir.path().join("one.ron"), dir.path().join("other.ron"));
+    w.world.answer(&one);
+    w.keys(Modifiers::COMMAND, Key::S);
+    std::fs::copy(&one, &other).expect("a second file");
+    w.keys(Modifiers::COMMAND, Key::PageDown);
+    w.click("Zoom in");
+    w.click("Zoom in");
+    let seen = |w: &Window| (w.h.state().session().view.centre, w.h.state().session().view.scale);
+    let near = seen(&w);
+    w.world.answer(&other);
+    w.keys(Modifiers::COMMAND, Key::O);
+    assert!(
+        w.h.state().session().fitted && w.h.state().session().elevation == 0,
+        "another file is seen whole"
+    );
+    w.world.answer(&one);
+    w.keys(Modifiers::COMMAND, Key::O);
+    assert_eq!(w.h.state().session().elevation, 1);
+    assert_eq!(seen(&w), near);
+}
+
+#[test]
 fn without_a_dialog_a_path_is_typed() {
     let dir = tempfile::tempdir().expect("a folder");
     let path = dir.path().join("typed.ron");

@@ -105,6 +105,65 @@ fn the_front_of_a_semi_from_a_notebook() {
     assert!(plan.count(Role::Verge) >= 18, "{}", plan.count(Role::Verge));
 }
 
+/// Places of the ties, whole mm, from below and from the left.
+fn places(w: &Window) -> Vec<(i64, i64)> {
+    let plan = w.h.state().derived().plan(0).expect("it is set out");
+    let mut all: Vec<(i64, i64)> =
+        plan.ties.iter().map(|t| (t.at.1.round() as i64, t.at.0.round() as i64)).collect();
+    all.sort_unstable();
+    all.into_iter().map(|(y, x)| (x, y)).collect()
+}
+
+/// A plain wall of a size, set out with the fewest ties, from a bare sheet.
+fn plain(width: &str, height: &str) -> Story {
+    let mut s = Story { w: Window::sized(bare(), 1600.0, 1000.0), acts: 0 };
+    s.click("Start from a gable, a semi…");
+    s.click("Plain wall");
+    s.enter("Wall: Width", width);
+    s.enter("Wall: Height", height);
+    s.click("Draw this wall");
+    s.choose("Layout", "fewest ties");
+    assert!(s.acts <= 8, "{} acts", s.acts);
+    s
+}
+
+#[test]
+fn a_plain_wall_counted_by_hand() {
+    // 16 bricks are 3600 mm, 12 courses 900. Corners at both ends, so no edge asks for ties; a tie serves 900 x 450 at
+    // most. 3600 x 900 / (900 x 450) = 8, and eight only do if their areas tile the wall: four across, two up, each
+    // in the middle of its own. 225 and 675 are bed joints, 3 and 9 courses up.
+    let s = plain("16b", "12c");
+    let middles = |y: i64| [450, 1350, 2250, 3150].map(|x| (x, y));
+    assert_eq!(places(&s.w), [middles(225), middles(675)].concat());
+    // One course more, 975: along any upright line two ties serve 2 x 450 = 900 at most, so three are needed, and four
+    // such lines more than 900 apart have no tie in common: 12.
+    assert_eq!(plain("16b", "13c").w.ties(), 12);
+}
+
+#[test]
+fn the_jambs_of_a_window_counted_by_hand() {
+    let mut s = plain("24b", "36c");
+    s.click("Rectangle");
+    // 2250 from the left, sill at 900, 910 wide, 900 high.
+    for (field, size) in [("Left", "10b"), ("Sill", "12c"), ("Width", "4b+10"), ("Height", "12c")] {
+        s.enter(&format!("New: {field}"), size);
+    }
+    s.click("Add");
+    // Each jamb is 900 high, and a tie holds 150 of it up and down: three at least, and three only do at 150, 450 and
+    // 750 above the sill. 1050, 1350 and 1650 are bed joints, 14, 18 and 22 courses up. They stand 75 to 225 mm off
+    // the jamb: 2025 to 2175 at the left, 3235 to 3385 at the right.
+    let beside = |l: i64, r: i64| {
+        let at = places(&s.w).into_iter();
+        at.filter(|(x, y)| (l..=r).contains(x) && (900..=1800).contains(y))
+            .map(|(_, y)| y)
+            .collect::<Vec<_>>()
+    };
+    assert_eq!(beside(2025, 2175), [1050, 1350, 1650]);
+    assert_eq!(beside(3235, 3385), [1050, 1350, 1650]);
+    let plan = s.w.h.state().derived().plan(0).expect("it is set out");
+    assert!(!plan.has_breach(), "{:?}", plan.findings);
+}
+
 fn bare() -> layout_core::elevation::Project {
     let mut project = layout_core::elevation::Project::default();
     project.elevations.push(layout_core::elevation::Elevation::new("Elevation", Vec::new()));

@@ -15,8 +15,11 @@ use crate::widgets::number::{self, Habits, Look, Must};
 /// need more room.
 const OFF: [[f32; 2]; 2] = [[26.0, 46.0], [26.0, 62.0]];
 
-/// Longest chains drawn: with more the figures would cover each other.
-const MOST: usize = 60;
+/// How far the second line below the wall stands off where figures stand below the first, points.
+const OFF_FIGURES: f32 = 62.0;
+
+/// Most dimensions drawn: with more there is nothing to read until one looks nearer.
+const MOST: usize = 200;
 
 /// Draws the chains and lets their figures be clicked.
 pub(super) fn show(ui: &mut Ui, sheet: &Sheet<'_>, cx: &mut Context<'_>, e: &Elevation) {
@@ -27,9 +30,18 @@ pub(super) fn show(ui: &mut Ui, sheet: &Sheet<'_>, cx: &mut Context<'_>, e: &Ele
         Some(Item::Opening(i)) => Some(i),
         _ => None,
     };
-    for (i, dimension) in chains(e, selected).into_iter().take(MOST).enumerate() {
-        let off = OFF[usize::from(dimension.upright())][usize::from(dimension.line.min(1))];
-        let off = if dimension.upright() { vec2(off, 0.0) } else { vec2(0.0, off) };
+    // The whole wall first: where figures would cover each other, the first has the room.
+    let mut all: Vec<(usize, Dimension)> = chains(e, selected).into_iter().enumerate().collect();
+    all.sort_by_key(|(_, d)| std::cmp::Reverse(d.line));
+    let mut figures: Vec<Rect> = Vec::new();
+    all.truncate(MOST);
+    let below = if all.iter().any(|(_, d)| is_short(sheet, d)) { OFF_FIGURES } else { OFF[0][1] };
+    for (i, dimension) in all {
+        let off = match (dimension.upright(), dimension.line) {
+            (true, line) => vec2(OFF[1][usize::from(line.min(1))], 0.0),
+            (false, 0) => vec2(0.0, OFF[0][0]),
+            (false, _) => vec2(0.0, below),
+        };
         let (a, b) = (sheet.view.to_screen(dimension.from), sheet.view.to_screen(dimension.to));
         if a.distance(b) < 6.0 || !sheet.view.rect.expand(60.0).intersects(Rect::from_two_pos(a, b)) {
             continue;
@@ -38,6 +50,14 @@ pub(super) fn show(ui: &mut Ui, sheet: &Sheet<'_>, cx: &mut Context<'_>, e: &Ele
         let place = figure(sheet, a + off, b + off, &text, dimension.upright());
         sheet.chain(a + off, b + off);
         let rect = Rect::from_center_size(place.0, place.1);
+        if figures.iter().any(|other| other.intersects(rect)) {
+            continue;
+        }
+        figures.push(rect);
+        // Nothing stands on the line of the whole height, which is drawn first.
+        if dimension.upright() && dimension.line > 0 {
+            figures.push(Rect::from_two_pos(a + off, b + off).expand(2.0));
+        }
         let ink = sheet.palette.ink;
         sheet.tag(rect.center(), egui::Align2::CENTER_CENTER, &text, SIZE, ink);
         // While something is dragged the chains follow it, and are only looked at.
@@ -46,6 +66,12 @@ pub(super) fn show(ui: &mut Ui, sheet: &Sheet<'_>, cx: &mut Context<'_>, e: &Ele
         }
     }
     editor(ui, cx, e);
+}
+
+/// Whether a figure of the first line below the wall has no room on its line.
+fn is_short(sheet: &Sheet<'_>, d: &Dimension) -> bool {
+    let room = sheet.view.to_screen(d.from).distance(sheet.view.to_screen(d.to));
+    d.line == 0 && !d.upright() && room < sheet.text_size(&sheet.mm(d.length()), SIZE).x + 6.0
 }
 
 /// Where a figure stands, and its size: on its line, or beside it where the line is short.

@@ -83,7 +83,7 @@ impl Pointer {
     }
 }
 
-/// Shows the canvas in what room is left.
+/// Shows the canvas in what room is left. The sheet itself is what the window is cleared with: see `Palette::paper`.
 pub fn show(ui: &mut Ui, cx: &mut Context<'_>) {
     let (rect, response) = ui.allocate_exact_size(ui.available_size(), Sense::click_and_drag());
     response.widget_info(|| WidgetInfo::labeled(Role::Canvas, true, LABEL));
@@ -106,7 +106,6 @@ pub fn show(ui: &mut Ui, cx: &mut Context<'_>) {
 
     let palette = Palette::of(ui.ctx());
     let painter = ui.painter_at(rect);
-    painter.rect_filled(rect, 0.0, palette.paper);
     let project = std::sync::Arc::clone(cx.document.project());
     if let Some(elevation) = project.elevations.get(cx.session.elevation) {
         let sheet = Sheet { painter: &painter, view: cx.session.view, palette };

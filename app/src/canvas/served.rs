@@ -26,7 +26,10 @@ pub(super) fn paint(sheet: &Sheet<'_>, cx: &Context<'_>) {
         let mut mesh = Mesh::default();
         let wash = sheet.palette.accent_wash.gamma_multiply(0.55);
         let seen = outcome.areas().served.iter().filter(|area| area.iter().any(|t| sees(sheet, t)));
-        for trapezoid in seen.take(MOST).flatten() {
+        let seen: Vec<&Trapezoid> = seen.take(MOST).flatten().collect();
+        mesh.reserve_vertices(seen.len() * 4);
+        mesh.reserve_triangles(seen.len() * 2);
+        for trapezoid in seen {
             fill::trapezoid(&mut mesh, trapezoid, &sheet.view, wash);
         }
         sheet.painter.add(mesh);

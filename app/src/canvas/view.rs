@@ -88,6 +88,13 @@ impl View {
         self.tame();
     }
 
+    /// Shows a place in the middle, mm, at a scale, points of the screen in one mm.
+    pub fn look(&mut self, centre: Point, scale: f64) {
+        self.centre = centre;
+        self.scale = if scale.is_finite() { scale.clamp(SCALES.0, SCALES.1) } else { self.scale };
+        self.tame();
+    }
+
     /// Keeps the middle where numbers still make sense.
     fn tame(&mut self) {
         for v in [&mut self.centre.0, &mut self.centre.1] {

@@ -73,7 +73,8 @@ pub fn show(ui: &mut Ui, cx: &mut Context<'_>) {
             .show(ui, |ui| openings::show(ui, cx));
         cx.session.panels.table = shown.response.rect.height();
     }
-    CentralPanel::default().frame(Frame::new().fill(p.paper)).show(ui, |ui| {
+    // The window is cleared with the colour of the sheet.
+    CentralPanel::default().frame(Frame::new()).show(ui, |ui| {
         canvas::show(ui, cx);
         faults::show(ui, cx);
     });

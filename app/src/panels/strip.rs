@@ -94,7 +94,7 @@ fn presets(ui: &mut Ui, cx: &mut Context<'_>) {
             ui.menu_button(title, |ui| {
                 ui.set_min_width(280.0);
                 for (i, preset) in list.iter().enumerate() {
-                    if ui.button(preset.label).clicked() {
+                    if ui.button(preset.words()).clicked() {
                         cx.ask(Request::Preset(group, i));
                         ui.close();
                     }

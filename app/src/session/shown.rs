@@ -1,7 +1,9 @@
 //! What of the window is shown: pages, layers, panels.
 
 use std::ops::RangeInclusive;
+use std::path::PathBuf;
 
+use layout_core::elevation::Point;
 use serde::{Deserialize, Serialize};
 
 /// A page of the sidebar.
@@ -127,4 +129,25 @@ impl Default for Panels {
     fn default() -> Self {
         Self { left: true, right: true, left_width: 188.0, right_width: 320.0, findings: 160.0, table: 190.0 }
     }
+}
+
+/// Where the window looked in a file.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Look {
+    /// The file.
+    pub file: PathBuf,
+    /// The elevation that was shown.
+    pub elevation: usize,
+    /// What was in the middle, mm, and points of the screen in one mm; nothing where the whole elevation was shown.
+    pub near: Option<(Point, f64)>,
+}
+
+/// Files for which it is remembered where the window looked.
+const MOST_LOOKS: usize = 8;
+
+/// Puts where the window looks in a file before what was known of other files.
+pub(super) fn put_first(looks: &mut Vec<Look>, look: Look) {
+    looks.retain(|l| l.file != look.file);
+    looks.insert(0, look);
+    looks.truncate(MOST_LOOKS);
 }

@@ -6,7 +6,7 @@ use layout_core::elevation::{
 };
 use layout_core::fixing::{Choice, Kind};
 
-use super::form::Form;
+use super::form::{Form, each};
 use super::section;
 use crate::document::Change;
 use crate::engineering;
@@ -105,23 +105,12 @@ fn cavity(form: &mut Form<'_>, s: &mut Substrate) {
 
 /// Places where the cavity was measured. Says whether any was changed.
 fn readings(ui: &mut Ui, i: usize, all: &mut Vec<CavityReading>) -> bool {
-    let mut changed = false;
-    let mut gone = None;
-    for (n, r) in all.iter_mut().enumerate() {
-        let mut form = Form::new(ui, format!("Cavity reading {}", n + 1), i);
+    let mut changed = each(ui, i, "Cavity reading", all, |form, n, r| {
         quiet(form.ui, format!("Cavity, reading {}", n + 1));
         form.length("At x", &mut r.at.0, Must::BePlace);
         form.length("At y", &mut r.at.1, Must::BePlace);
         form.length("Cavity", &mut r.cavity, Must::BeDistance);
-        if form.button("Remove") {
-            gone = Some(n);
-        }
-        changed |= form.changed;
-    }
-    if let Some(n) = gone {
-        all.remove(n);
-        changed = true;
-    }
+    });
     if ui.button("Add a cavity reading").clicked() {
         let last = all.last().copied();
         all.push(last.unwrap_or(CavityReading { at: (0.0, 0.0), cavity: 50.0 }));

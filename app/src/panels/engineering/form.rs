@@ -98,6 +98,31 @@ impl<'a> Form<'a> {
     }
 }
 
+/// Shows each of several things in a form of its own, with a button that takes it out. Says whether any was changed.
+pub(super) fn each<T>(
+    ui: &mut Ui,
+    elevation: usize,
+    name: &str,
+    all: &mut Vec<T>,
+    mut fields: impl FnMut(&mut Form<'_>, usize, &mut T),
+) -> bool {
+    let (mut changed, mut gone) = (false, None);
+    for (n, thing) in all.iter_mut().enumerate() {
+        let mut form = Form::new(ui, format!("{name} {}", n + 1), elevation);
+        fields(&mut form, n, thing);
+        if form.button("Remove") {
+            gone = Some(n);
+        }
+        changed |= form.changed;
+        ui.add_space(4.0);
+    }
+    if let Some(n) = gone {
+        all.remove(n);
+        changed = true;
+    }
+    changed
+}
+
 fn plain(text: &str, limits: &RangeInclusive<f64>) -> Result<f64, String> {
     let typed = text.trim().replace(',', ".").replace('−', "-");
     match typed.parse::<f64>() {

@@ -5,7 +5,7 @@ use layout_core::elevation::{Elevation, LeafName, SiteTests, Substrate, TestArea
 use layout_core::testing::{Verdict, tie_of};
 use layout_core::{Plan, Tie};
 
-use super::form::Form;
+use super::form::{Form, each};
 use super::{section, told};
 use crate::document::Change;
 use crate::engineering;
@@ -124,24 +124,13 @@ fn plan_fields(form: &mut Form<'_>, t: &mut SiteTests) {
 
 /// Areas tested each for itself. Says whether any was changed.
 fn areas(ui: &mut Ui, i: usize, all: &mut Vec<TestArea>) -> bool {
-    let mut changed = false;
-    let mut gone = None;
-    for (n, a) in all.iter_mut().enumerate() {
-        let mut form = Form::new(ui, format!("Test area {}", n + 1), i);
+    let mut changed = each(ui, i, "Test area", all, |form, _, a| {
         form.words("Area", "its name", &mut a.name);
         form.length("Left", &mut a.x, Must::BePlace);
         form.length("Lower edge", &mut a.y, Must::BePlace);
         form.length("Width", &mut a.w, Must::BeDistance);
         form.length("Height", &mut a.h, Must::BeDistance);
-        if form.button("Remove") {
-            gone = Some(n);
-        }
-        changed |= form.changed;
-    }
-    if let Some(n) = gone {
-        all.remove(n);
-        changed = true;
-    }
+    });
     if ui.button("Add an area tested for itself").clicked() {
         all.push(TestArea {
             name: format!("Area {}", all.len() + 1),
@@ -186,19 +175,16 @@ fn enter(ui: &mut Ui, plan: &Plan, t: &mut SiteTests) -> bool {
 
 /// Results, each with its fields. Says whether any was changed.
 fn results(ui: &mut Ui, i: usize, ties: &[Tie], all: &mut Vec<TestResult>) -> bool {
-    let mut changed = false;
-    let mut gone = None;
     if all.is_empty() {
         quiet(ui, "None entered yet.");
     }
-    for (n, r) in all.iter_mut().enumerate() {
+    each(ui, i, "Result", all, |form, n, r| {
         let tie = tie_of(r, ties).and_then(|t| ties.get(t));
         let place = match (tie, r.before_work) {
             (Some(t), _) => format!("tie {}", t.mark),
             (None, true) => "trial tie".to_owned(),
             (None, false) => "no tie of this layout stands there any more".to_owned(),
         };
-        let mut form = Form::new(ui, format!("Result {}", n + 1), i);
         let held = if r.held { "held" } else { "failed" };
         quiet(form.ui, format!("{}. {place}, {}, {held}", n + 1, r.leaf.words()));
         form.number("Load reached", "N", &mut r.load, 0.0..=1e6);
@@ -211,15 +197,5 @@ fn results(ui: &mut Ui, i: usize, ties: &[Tie], all: &mut Vec<TestResult>) -> bo
         form.choice("In the", &mut r.leaf, &leaves);
         form.flag(&format!("Before work started ({})", n + 1), &mut r.before_work);
         form.words("Seen", "anything seen", &mut r.note);
-        if form.button("Remove") {
-            gone = Some(n);
-        }
-        changed |= form.changed;
-        ui.separator();
-    }
-    if let Some(n) = gone {
-        all.remove(n);
-        changed = true;
-    }
-    changed
+    })
 }
