@@ -1,6 +1,8 @@
 //! A small covering problem: pieces, each with the places that serve it; as few places as will do, no two
 //! of them too close together.
 
+use std::cmp::Ordering;
+
 /// Pieces and places beyond these are too many to search.
 const MOST_PIECES: usize = 128;
 
@@ -17,6 +19,58 @@ pub(super) struct Places {
     pub between: f64,
 }
 
+/// Pieces, each as the places that serve it: a bit for each place.
+pub(super) struct Pieces {
+    /// Words for each piece.
+    words: usize,
+    bits: Vec<u64>,
+}
+
+impl Pieces {
+    /// None yet, for so many places.
+    pub(super) fn of(places: usize) -> Self {
+        Self { words: places.div_ceil(64).max(1), bits: Vec::new() }
+    }
+
+    /// Adds a piece that these places serve.
+    pub(super) fn push(&mut self, places: impl Iterator<Item = usize>) {
+        let start = self.bits.len();
+        self.bits.resize(start + self.words, 0);
+        for i in places {
+            self.bits[start + i / 64] |= 1 << (i % 64);
+        }
+    }
+
+    /// The pieces that are not served whenever another is, those with fewest places first; nothing where one has
+    /// no place, or these are too many.
+    fn least(&self) -> Option<Vec<&[u64]>> {
+        let count = |p: &[u64]| p.iter().map(|w| w.count_ones()).sum::<u32>();
+        let mut order: Vec<(u32, &[u64])> =
+            self.bits.chunks_exact(self.words).map(|p| (count(p), p)).collect();
+        order.sort_unstable_by(|p, q| p.0.cmp(&q.0).then_with(|| earlier(p.1, q.1)));
+        order.dedup();
+        let mut kept: Vec<&[u64]> = Vec::new();
+        for (count, p) in order {
+            if count == 0 {
+                return None;
+            }
+            if !kept.iter().any(|k| k.iter().zip(p).all(|(k, p)| k & !p == 0)) {
+                if kept.len() == MOST_PIECES {
+                    return None;
+                }
+                kept.push(p);
+            }
+        }
+        Some(kept)
+    }
+}
+
+/// Of two pieces with as many places, the one comes first that has the first place the other has not.
+fn earlier(p: &[u64], q: &[u64]) -> Ordering {
+    let differ = p.iter().zip(q).find(|(p, q)| p != q);
+    differ.map_or(Ordering::Equal, |(p, q)| q.reverse_bits().cmp(&p.reverse_bits()))
+}
+
 /// The problem, made small.
 pub(super) struct Cover<'a> {
     places: &'a Places,
@@ -30,14 +84,13 @@ pub(super) struct Cover<'a> {
 }
 
 impl<'a> Cover<'a> {
-    /// `pieces` are lists of places, in order. Nothing where a piece has no place, or the problem is too
-    /// large.
-    pub(super) fn new(pieces: &[Vec<usize>], places: &'a Places) -> Option<Self> {
-        let pieces = least(pieces)?;
+    /// Nothing where a piece has no place, or the problem is too large.
+    pub(super) fn new(pieces: &Pieces, places: &'a Places) -> Option<Self> {
+        let pieces = pieces.least()?;
         let mut masks = vec![0u128; places.at.len()];
         for (k, piece) in pieces.iter().enumerate() {
-            for &i in *piece {
-                masks[i] |= 1 << k;
+            for (i, mask) in masks.iter_mut().enumerate() {
+                *mask |= u128::from(piece[i / 64] >> (i % 64) & 1) << k;
             }
         }
         let masks = largest(&masks, &places.favour);
@@ -111,36 +164,6 @@ fn bits(mut mask: u128) -> impl Iterator<Item = usize> {
     })
 }
 
-/// The pieces that are not served whenever another is, those with fewest places first.
-fn least(pieces: &[Vec<usize>]) -> Option<Vec<&Vec<usize>>> {
-    let mut order: Vec<&Vec<usize>> = pieces.iter().collect();
-    order.sort_by_key(|p| p.len());
-    let mut kept: Vec<&Vec<usize>> = Vec::new();
-    for p in order {
-        if p.is_empty() {
-            return None;
-        }
-        if !kept.iter().any(|k| is_within(k, p)) {
-            if kept.len() == MOST_PIECES {
-                return None;
-            }
-            kept.push(p);
-        }
-    }
-    Some(kept)
-}
-
-/// Whether all of one sorted list is in another.
-fn is_within(a: &[usize], b: &[usize]) -> bool {
-    let mut at = 0;
-    a.iter().all(|v| {
-        while at < b.len() && b[at] < *v {
-            at += 1;
-        }
-        at < b.len() && b[at] == *v
-    })
-}
-
 /// Places that serve something and no less than another does; up to two alike, the favoured first.
 fn largest(masks: &[u128], favour: &[usize]) -> Vec<(usize, u128)> {
     let mut order: Vec<usize> = (0..masks.len()).filter(|&i| masks[i] != 0).collect();
@@ -162,9 +185,12 @@ mod tests {
     use super::*;
 
     fn solve(pieces: &[&[usize]], at: &[(f64, f64)], between: f64, most: usize) -> Option<Vec<usize>> {
-        let pieces: Vec<Vec<usize>> = pieces.iter().map(|p| p.to_vec()).collect();
+        let mut bits = Pieces::of(at.len());
+        for piece in pieces {
+            bits.push(piece.iter().copied());
+        }
         let places = Places { at: at.to_vec(), favour: vec![0; at.len()], between };
-        Cover::new(&pieces, &places)?.solve(most)
+        Cover::new(&bits, &places)?.solve(most)
     }
 
     const APART: [(f64, f64); 4] = [(0., 0.), (500., 0.), (1000., 0.), (1500., 0.)];

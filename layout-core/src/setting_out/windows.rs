@@ -12,23 +12,45 @@
 
 use std::collections::{BTreeSet, VecDeque};
 
+use super::blocks;
 use super::board::{Board, LEAST_GAP};
-use super::cover::{Cover, Places};
+use super::cover::{Cover, Pieces, Places};
 use crate::masonry::{Intervals, Measure};
 use crate::units::EPSILON;
 
-/// Makes fewer ties of so many neighbours, all over the board, as long as it has more than the `least`.
+/// Makes fewer ties of so many neighbours, all over the board. Where the fewest are wanted, as long as it has more than
+/// the `least`.
 pub(super) fn run(board: &mut Board<'_>, size: usize, least: usize) {
-    let mut count = board.count();
-    let mut work = if board.even { WORK } else { LONG_WORK };
     let mut is_main = vec![!board.even; board.rows.len()];
     for row in super::sweep::main_rows(board) {
         is_main[row] = true;
     }
-    let mut queue: VecDeque<u32> = (0..board.ties.len() as u32).filter(|&id| is_free(board, id)).collect();
+    if !board.even {
+        let all = (0..board.ties.len() as u32).collect();
+        let spare = board.count().saturating_sub(least);
+        look_over(board, size, &is_main, all, &mut { LONG_WORK }, spare, |_, _| true);
+    } else if board.count() > least {
+        for (block, ties) in blocks::in_turn(board) {
+            let inside = |board: &Board<'_>, id: u32| blocks::of(board, id) == block;
+            look_over(board, size, &is_main, ties, &mut { WORK }, usize::MAX, inside);
+        }
+    }
+}
+
+/// Looks at the window of every tie of a list, and of those about a change that are `wanted`, for up to so many `spare`.
+fn look_over(
+    board: &mut Board<'_>,
+    size: usize,
+    is_main: &[bool],
+    ties: Vec<u32>,
+    work: &mut usize,
+    mut spare: usize,
+    wanted: impl Fn(&Board<'_>, u32) -> bool,
+) {
+    let mut queue: VecDeque<u32> = ties.into_iter().filter(|&id| is_free(board, id)).collect();
     let mut tried = BTreeSet::new();
     while let Some(id) = queue.pop_front() {
-        if count <= least {
+        if spare == 0 || *work == 0 {
             return;
         }
         if !is_free(board, id) {
@@ -41,11 +63,8 @@ pub(super) fn run(board: &mut Board<'_>, size: usize, least: usize) {
         if ties.len() < 2 || !tried.insert(ties.clone()) {
             continue;
         }
-        if work == 0 {
-            return;
-        }
-        if let Some(new) = improve(board, &ties, &is_main, &mut work) {
-            count -= ties.len() - new.len();
+        if let Some(new) = improve(board, &ties, is_main, work) {
+            spare -= ties.len() - new.len();
             // What stands about the change may have become easier.
             let mut about: BTreeSet<u32> = new.iter().copied().collect();
             for &tie in &new {
@@ -53,7 +72,7 @@ pub(super) fn run(board: &mut Board<'_>, size: usize, least: usize) {
             }
             tried.retain(|w| !w.iter().any(|t| about.contains(t)));
             queue.retain(|t| !about.contains(t));
-            queue.extend(about);
+            queue.extend(about.into_iter().filter(|&t| wanted(board, t)));
         }
     }
 }
@@ -63,10 +82,10 @@ fn is_free(board: &Board<'_>, id: u32) -> bool {
     tie.alive && !tie.pinned
 }
 
-/// Places times pieces looked at before the search is given up: bounds the time, by counting.
-const WORK: usize = 5_000_000;
+/// Places times pieces looked at before the search is given up: bounds the time of a block, by counting.
+const WORK: usize = 500_000;
 
-/// Likewise where the fewest ties are wanted.
+/// Likewise of the whole wall, where the fewest ties are wanted.
 const LONG_WORK: usize = 200_000_000;
 
 /// A window of more cells than this, on a wall of thousands of corners, is left as it is.
@@ -90,12 +109,10 @@ struct Ground {
 
 /// How much of the ground is open: width of cells, length of edges.
 fn open(board: &Board<'_>, g: &Ground) -> (f64, f64) {
-    let cells = g
-        .cells
-        .iter()
-        .flat_map(|&c| board.unserved_between(c, g.about.0, g.about.1))
-        .map(|r| r.1 - r.0)
-        .sum();
+    let mut cells = 0.0;
+    for &c in &g.cells {
+        board.each_unserved(c, g.about.0, g.about.1, |a, b| cells += b - a);
+    }
     (cells, g.edges.iter().map(|&e| board.edge_open(e)).sum())
 }
 
@@ -114,7 +131,7 @@ fn improve(board: &mut Board<'_>, ties: &[u32], is_main: &[bool], work: &mut usi
     if apart(board, &needs, ties.len()) < ties.len() {
         let places = places(board, ties, &needs, is_main);
         *work = work.saturating_sub(places.len() * (needs.cells.len() + needs.edges.len()));
-        let about = places_of(board, &places);
+        let about = places_of(board, &places, ties);
         let solved =
             Cover::new(&pieces(board, &needs, &places), &about).and_then(|c| c.solve(ties.len() - 1));
         if let Some(chosen) = solved
@@ -153,8 +170,13 @@ fn exchange(
 fn apart(board: &Board<'_>, needs: &Needs, enough: usize) -> usize {
     let h = board.half_h;
     let mut spots: Vec<(f64, f64, usize, usize)> = Vec::with_capacity(2 * needs.cells.len());
+    let mut serving = (u32::MAX, 0..0);
     for &(c, a, b) in &needs.cells {
-        let rows = board.rows_serving(board.strips.cells[c as usize].strip as usize);
+        let strip = board.strips.cells[c as usize].strip;
+        if serving.0 != strip {
+            serving = (strip, board.rows_serving(strip as usize));
+        }
+        let rows = &serving.1;
         spots.push((a - h, a + h, rows.start, rows.end));
         if b - a > 2.0 * h {
             spots.push((b - h, b + h, rows.start, rows.end));
@@ -217,13 +239,10 @@ fn ground(board: &Board<'_>, ties: &[u32]) -> Ground {
 }
 
 fn needs(board: &Board<'_>, g: &Ground) -> Needs {
-    let cells = g
-        .cells
-        .iter()
-        .flat_map(|&c| {
-            board.unserved_between(c, g.about.0, g.about.1).into_iter().map(move |(a, b)| (c, a, b))
-        })
-        .collect();
+    let mut cells = Vec::new();
+    for &c in &g.cells {
+        board.each_unserved(c, g.about.0, g.about.1, |a, b| cells.push((c, a, b)));
+    }
     let edges =
         g.edges.iter().flat_map(|&e| board.edge_gaps(e).into_iter().map(move |(a, b)| (e, a, b))).collect();
     Needs { cells, edges }
@@ -282,18 +301,19 @@ fn places(board: &mut Board<'_>, ties: &[u32], needs: &Needs, is_main: &[bool]) 
         }
         spots.extend(spots_on(board, row, needs).into_iter().map(|x| (row, x)));
     }
-    let mut out: Vec<Place> = spots
-        .into_iter()
-        .map(|(row, x)| Place { row, x, cells: board.reach(row, x), edges: board.counts_for(row, x, false) })
-        .collect();
-    for p in &mut out {
-        p.cells.retain(|c| needs.cells.binary_search_by(|n| n.0.cmp(c)).is_ok());
-        p.cells.sort_unstable();
-        p.edges.retain(|(e, _)| needs.edges.iter().any(|n| n.0 == *e));
+    spots.sort_by(|a, b| a.1.total_cmp(&b.1).then(a.0.cmp(&b.0)));
+    spots.dedup_by(|a, b| a.0 == b.0 && (a.1 - b.1).abs() < EPSILON);
+    let mut out = Vec::with_capacity(spots.len());
+    for (row, x) in spots {
+        let mut cells = board.reach(row, x);
+        cells.retain(|c| needs.cells.binary_search_by(|n| n.0.cmp(c)).is_ok());
+        cells.sort_unstable();
+        let mut edges = board.counts_for(row, x, false);
+        edges.retain(|(e, _)| needs.edges.iter().any(|n| n.0 == *e));
+        if !cells.is_empty() || !edges.is_empty() {
+            out.push(Place { row, x, cells, edges });
+        }
     }
-    out.retain(|p| !p.cells.is_empty() || !p.edges.is_empty());
-    out.sort_by(|a, b| a.x.total_cmp(&b.x).then(a.row.cmp(&b.row)));
-    out.dedup_by(|a, b| a.row == b.row && (a.x - b.x).abs() < EPSILON);
     out
 }
 
@@ -306,12 +326,16 @@ fn has_ties_about(board: &Board<'_>, row: usize, x: f64) -> bool {
 
 /// Rows from which some of what is open can be served.
 fn rows(board: &Board<'_>, needs: &Needs) -> Vec<usize> {
-    let mut out = BTreeSet::new();
+    let mut out: Vec<usize> = Vec::new();
     let mut strips: Vec<u32> = needs.cells.iter().map(|n| board.strips.cells[n.0 as usize].strip).collect();
     strips.sort_unstable();
     strips.dedup();
+    // The higher a strip, the higher the rows that serve it.
+    let mut above = 0;
     for s in strips {
-        out.extend(board.rows_serving(s as usize));
+        let serving = board.rows_serving(s as usize);
+        out.extend(above.max(serving.start)..serving.end);
+        above = above.max(serving.end);
     }
     for &(e, from, to) in &needs.edges {
         let state = &board.edges[e];
@@ -322,7 +346,10 @@ fn rows(board: &Board<'_>, needs: &Needs) -> Vec<usize> {
             !by_height || (y >= from - half && y <= to + half)
         }));
     }
-    out.into_iter().filter(|&r| !board.rows[r].runs.is_empty()).collect()
+    out.sort_unstable();
+    out.dedup();
+    out.retain(|&r| !board.rows[r].runs.is_empty());
+    out
 }
 
 /// Places on a row worth a look.
@@ -373,54 +400,80 @@ fn spots_on(board: &Board<'_>, row: usize, needs: &Needs) -> Vec<f64> {
 }
 
 /// Pieces of what is open, each as the places that serve it.
-fn pieces(board: &Board<'_>, needs: &Needs, places: &[Place]) -> Vec<Vec<usize>> {
-    let mut out = Vec::new();
+fn pieces(board: &Board<'_>, needs: &Needs, places: &[Place]) -> Pieces {
+    let mut out = Pieces::of(places.len());
     let h = board.half_h;
+    let mut cuts: Vec<f64> = Vec::new();
+    // Places that serve a cell, from the left.
+    let mut serve: Vec<(usize, f64)> = Vec::new();
+    let mut of: Option<u32> = None;
     for &(c, a, b) in &needs.cells {
-        let serve: Vec<usize> =
-            (0..places.len()).filter(|&i| places[i].cells.binary_search(&c).is_ok()).collect();
-        let cuts = serve.iter().flat_map(|&i| [places[i].x - h, places[i].x + h]);
-        for m in middles(a, b, cuts) {
-            out.push(serve.iter().copied().filter(|&i| (places[i].x - m).abs() <= h).collect());
+        if of.replace(c) != Some(c) {
+            serve.clear();
+            let reach = places.iter().enumerate().filter(|p| p.1.cells.binary_search(&c).is_ok());
+            serve.extend(reach.map(|(i, p)| (i, p.x)));
         }
+        cuts.clear();
+        cuts.extend(serve.iter().flat_map(|p| [p.1 - h, p.1 + h]));
+        let mut first = 0;
+        each_middle(a, b, &mut cuts, |m| {
+            first += serve[first..].iter().take_while(|p| p.1 < m && (p.1 - m).abs() > h).count();
+            out.push(serve[first..].iter().take_while(|p| (p.1 - m).abs() <= h).map(|p| p.0));
+        });
     }
     for &(e, a, b) in &needs.edges {
         let half = board.edges[e].half() + EPSILON;
         let edge = &board.edges[e].edge;
-        let serve: Vec<(usize, f64)> = (0..places.len())
-            .flat_map(|i| places[i].edges.iter().filter(|x| x.0 == e).map(move |x| (i, x.1)))
-            .collect();
+        serve.clear();
+        for (i, place) in places.iter().enumerate() {
+            serve.extend(place.edges.iter().filter(|x| x.0 == e).map(|x| (i, x.1)));
+        }
         if edge.measure == Measure::Level {
-            out.push(serve.iter().map(|s| s.0).collect());
+            out.push(serve.iter().map(|s| s.0));
             continue;
         }
         let ring = matches!(edge.measure, Measure::Length { ring: true });
         let turns: &[f64] = if ring { &[-1.0, 0.0, 1.0] } else { &[0.0] };
         let spots = || serve.iter().flat_map(|s| turns.iter().map(move |t| (s.0, s.1 + t * edge.to)));
-        for m in middles(a, b, spots().flat_map(|s| [s.1 - half, s.1 + half])) {
-            out.push(spots().filter(|s| (s.1 - m).abs() <= half).map(|s| s.0).collect());
-        }
+        cuts.clear();
+        cuts.extend(spots().flat_map(|s| [s.1 - half, s.1 + half]));
+        each_middle(a, b, &mut cuts, |m| {
+            out.push(spots().filter(|s| (s.1 - m).abs() <= half).map(|s| s.0));
+        });
     }
-    out.sort();
-    out.dedup();
     out
 }
 
-/// Middles of the parts into which `cuts` divide `[a, b]`, slivers aside; the middle of it all where there
+/// Middles of the parts into which `cuts` divide `[a, b]`, from below, slivers aside; the middle of it all where there
 /// would be none.
-fn middles(a: f64, b: f64, cuts: impl Iterator<Item = f64>) -> Vec<f64> {
-    let mut at: Vec<f64> = cuts.filter(|&c| c > a && c < b).chain([a, b]).collect();
-    at.sort_by(f64::total_cmp);
-    let mut out: Vec<f64> =
-        at.windows(2).filter(|w| w[1] - w[0] > 1.0).map(|w| f64::midpoint(w[0], w[1])).collect();
-    if out.is_empty() {
-        out.push(f64::midpoint(a, b));
+fn each_middle(a: f64, b: f64, cuts: &mut Vec<f64>, mut f: impl FnMut(f64)) {
+    cuts.retain(|&c| c > a && c < b);
+    cuts.extend([a, b]);
+    cuts.sort_unstable_by(f64::total_cmp);
+    let mut none = true;
+    for w in cuts.windows(2).filter(|w| w[1] - w[0] > 1.0) {
+        none = false;
+        f(f64::midpoint(w[0], w[1]));
     }
-    out
+    if none {
+        f(f64::midpoint(a, b));
+    }
 }
 
-fn places_of(board: &Board<'_>, places: &[Place]) -> Places {
+fn places_of(board: &Board<'_>, places: &[Place], ties: &[u32]) -> Places {
     let at: Vec<(f64, f64)> = places.iter().map(|p| (p.x, board.rows[p.row].y)).collect();
-    let favour = places.iter().map(|p| if board.even { board.on_row[p.row].len() } else { 0 }).collect();
+    let stands = |p: &Place| {
+        ties.iter().any(|&id| {
+            let tie = &board.ties[id as usize];
+            tie.row == p.row && (tie.x - p.x).abs() < EPSILON
+        })
+    };
+    // What need not change stays.
+    let favour = |p: &Place| match (board.even, stands(p)) {
+        (false, _) => 0,
+        (true, true) => usize::MAX,
+        (true, false) => board.on_row[p.row].len(),
+    };
+    let favour = places.iter().map(favour).collect();
     Places { at, favour, between: board.between }
 }
