@@ -3,6 +3,7 @@
 use egui::{Key, KeyboardShortcut, Modifiers};
 
 use crate::document::arrange::Arrange;
+use crate::session::Page;
 use crate::tools::Tool;
 
 /// Something the user can ask for from a menu, a button or the keyboard.
@@ -88,6 +89,8 @@ pub enum Command {
     LeftPanel,
     /// Shows or hides the sidebar at the right.
     RightPanel,
+    /// Shows a page of the sidebar.
+    Page(Page),
     /// Finds a command by its words.
     Find,
     /// Explains the rules.
@@ -146,6 +149,16 @@ const fn alt(key: Key) -> Option<KeyboardShortcut> {
 const fn ctrl_alt(key: Key) -> Option<KeyboardShortcut> {
     Some(KeyboardShortcut::new(Modifiers::COMMAND.plus(Modifiers::ALT), key))
 }
+const fn page_keys(page: Page) -> Option<KeyboardShortcut> {
+    match page {
+        Page::Layout => alt(Key::Num1),
+        Page::Wind => alt(Key::Num2),
+        Page::Fixing => alt(Key::Num3),
+        Page::Tests => alt(Key::Num4),
+        Page::OldTies => alt(Key::Num5),
+        Page::Price => alt(Key::Num6),
+    }
+}
 const fn arrange_keys(how: Arrange) -> Option<KeyboardShortcut> {
     match how {
         Arrange::Left => ctrl_alt(Key::ArrowLeft),
@@ -166,7 +179,7 @@ const fn spec(label: &'static str, tip: &'static str, keys: Option<KeyboardShort
 
 impl Command {
     /// Every command, by menu.
-    pub const ALL: [Self; 79] = [
+    pub const ALL: [Self; 85] = [
         Self::New,
         Self::Open,
         Self::Save,
@@ -217,6 +230,12 @@ impl Command {
         Self::OldTies,
         Self::LeftPanel,
         Self::RightPanel,
+        Self::Page(Page::Layout),
+        Self::Page(Page::Wind),
+        Self::Page(Page::Fixing),
+        Self::Page(Page::Tests),
+        Self::Page(Page::OldTies),
+        Self::Page(Page::Price),
         Self::Find,
         Self::RulesExplained,
         Self::Contrast,
@@ -336,6 +355,7 @@ impl Command {
                 spec("Tools and lists", "Show the tools and lists at the left", plain(Key::F7))
             }
             Self::RightPanel => spec("Sidebar", "Show the sidebar at the right", plain(Key::F8)),
+            Self::Page(page) => spec(page.command(), page.tip(), page_keys(page)),
             Self::Find => spec("Find a command…", "Every command by a few letters", ctrl(Key::J)),
             Self::RulesExplained => {
                 spec("The rules explained", "What each rule asks for, with a picture", ctrl(Key::F1))

@@ -142,6 +142,10 @@ impl Planner {
             }
             Command::StartShape => self.session.dialog = Some(Dialog::Shape(ShapeDraft::default())),
             Command::Table => self.session.table ^= true,
+            Command::Page(page) => {
+                self.session.panels.right = true;
+                self.session.page = page;
+            }
             Command::LeftPanel => self.session.panels.left ^= true,
             Command::RightPanel => self.session.panels.right ^= true,
             Command::PasteRows => self.session.dialog = Some(Dialog::Rows(String::new())),

@@ -184,28 +184,24 @@ impl Palette {
         v.selection.bg_fill = self.accent_wash;
         v.selection.stroke = Stroke::new(1.0, self.accent);
         v.striped = false;
+        let (hair, accent) = (Stroke::new(1.0, self.hairline), Stroke::new(1.0, self.accent));
+        let wash = self.accent_wash;
         let w = &mut v.widgets;
-        for state in [&mut w.noninteractive, &mut w.inactive, &mut w.hovered, &mut w.active, &mut w.open] {
+        for (state, fill, weak_fill, edge) in [
+            (&mut w.noninteractive, self.board, self.board, hair),
+            (&mut w.inactive, self.field, self.board_high, hair),
+            (&mut w.hovered, wash, wash.gamma_multiply(0.6), accent),
+            (&mut w.active, wash, wash, accent),
+            (&mut w.open, self.board_high, wash, accent),
+        ] {
             state.corner_radius = CornerRadius::same(3);
             state.expansion = 0.0;
             state.fg_stroke = Stroke::new(1.0, self.ink);
+            state.bg_fill = fill;
+            state.weak_bg_fill = weak_fill;
+            state.bg_stroke = edge;
         }
-        w.noninteractive.bg_stroke = Stroke::new(1.0, self.hairline);
-        w.noninteractive.bg_fill = self.board;
-        w.noninteractive.weak_bg_fill = self.board;
-        w.inactive.bg_fill = self.field;
-        w.inactive.weak_bg_fill = self.board_high;
-        w.inactive.bg_stroke = Stroke::new(1.0, self.hairline);
-        w.hovered.bg_fill = self.accent_wash;
-        w.hovered.weak_bg_fill = self.accent_wash.gamma_multiply(0.6);
-        w.hovered.bg_stroke = Stroke::new(1.0, self.accent);
-        w.active.bg_fill = self.accent_wash;
-        w.active.weak_bg_fill = self.accent_wash;
-        w.active.bg_stroke = Stroke::new(1.0, self.accent);
-        w.active.fg_stroke = Stroke::new(1.0, self.accent);
-        w.open.bg_fill = self.board_high;
-        w.open.weak_bg_fill = self.accent_wash;
-        w.open.bg_stroke = Stroke::new(1.0, self.accent);
+        w.active.fg_stroke = accent;
         v
     }
 }

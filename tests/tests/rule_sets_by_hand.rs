@@ -3,7 +3,7 @@
 
 use layout_core::check::{Finding, Rule, Severity, check};
 use layout_core::elevation::{
-    Elevation, Fix, MovementJoint, Opening, Point, RuleChoice, Shape, SideCondition,
+    Elevation, Fix, MovementJoint, Opening, Point, RuleChoice, Shape, SideCondition, Style,
 };
 use layout_core::masonry::{Masonry, edge_ties_on_top, fewest_ties};
 use layout_core::rules::{WindPlace, german_density, resolve, sets};
@@ -124,9 +124,14 @@ fn german_edges_are_counted_one_by_one() {
     assert_eq!(edge_ties_on_top(&masonry, &e, &rules), 80);
     // 24 - 1.2 m2 at 7 make 159.6, so 160: 240.
     assert_eq!(fewest_ties(&masonry, &e, &rules), 240);
-    let plan = plan(&e).expect("a usable wall");
-    assert_eq!(plan.findings, []);
-    assert_eq!(plan.ties.len(), 240);
+    // An even layout may have a twentieth more.
+    let even = plan(&e).expect("a usable wall");
+    assert_eq!(even.findings, []);
+    assert!((240..=252).contains(&even.ties.len()), "{}", even.ties.len());
+    e.style = Style::Fewest;
+    let fewest = plan(&e).expect("a usable wall");
+    assert_eq!(fewest.findings, []);
+    assert_eq!(fewest.ties.len(), 240);
 }
 
 #[test]

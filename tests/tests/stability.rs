@@ -1,6 +1,6 @@
 //! A small change to the wall changes the ties near it, not the whole wall: "Stable" of a good layout. Every opening of
-//! every example set out automatically is moved by 25 mm, sideways and up; in nine moves of ten no tie more than
-//! two field spacings from where it was or is may change.
+//! every example set out automatically is moved by 25 mm, sideways, up and down; in nine moves of ten no tie
+//! more than two field spacings from where it was or is may change.
 
 use layout_core::elevation::{Elevation, Point, Shape, shape_bounds};
 use layout_core::{Plan, plan};
@@ -8,7 +8,7 @@ use std::collections::BTreeSet;
 use tiewright::document::file::read_checked;
 use tiewright_tests::console::examples;
 
-const MOVES: [Point; 3] = [(25.0, 0.0), (-25.0, 0.0), (0.0, 25.0)];
+const MOVES: [Point; 4] = [(25.0, 0.0), (-25.0, 0.0), (0.0, 25.0), (0.0, -25.0)];
 
 fn moved(shape: &Shape, (dx, dy): Point) -> Shape {
     let mut shape = shape.clone();

@@ -89,6 +89,8 @@ fn a_failure_offers_the_fallback_and_switching_starts_afresh() {
     let mut w = Window::sized(project, 1280.0, 2600.0);
     w.click("Tests");
     assert!(w.says("Do not start: find the cause"));
+    assert!(w.says("Whole elevation: Do not start"), "what to do stands first");
+    assert!(w.says("The lowest load at which a tie failed is 300 N"));
     let planner = w.h.state();
     let choice = planner.derived().plan(0).and_then(|p| p.engineering.fixing.clone()).expect("a choice");
     let fallback = &choice.ranked[choice.fallback.expect("a fallback")].fixing;
@@ -111,6 +113,25 @@ fn old_ties_have_a_proposal_with_its_reason() {
     let mut w = Window::sized(project, 1280.0, 1200.0);
     w.click("Old ties");
     assert!(w.says("grade 8; thick strip this far gone lifts the wall"));
+}
+
+#[test]
+fn a_price_without_rates_says_so() {
+    let mut project = front();
+    project.rates = Some(Rates::default());
+    let mut w = Window::sized(project, 1280.0, 1200.0);
+    w.click("Price");
+    assert!(w.says("Nothing is priced yet"));
+    assert!(!w.says("In all"), "no sum of nothing");
+}
+
+#[test]
+fn the_order_of_work_is_numbered() {
+    let mut w = Window::sized(front(), 1280.0, 2200.0);
+    w.click("Fixing");
+    w.click("Enter the wall");
+    assert!(w.shows("Order of work"));
+    assert!(w.says("2. Prove trial ties in both leaves before work starts."));
 }
 
 #[test]

@@ -33,6 +33,22 @@ fn panels_are_hidden_and_shown() {
 }
 
 #[test]
+fn every_page_is_reached_by_keys() {
+    let mut w = Window::front();
+    w.key(Key::F8);
+    let keys = [Key::Num1, Key::Num2, Key::Num3, Key::Num4, Key::Num5, Key::Num6];
+    for (page, key) in Page::ALL.into_iter().zip(keys) {
+        w.keys(Modifiers::ALT, key);
+        assert_eq!(w.h.state().session().page, page);
+        assert!(panels(&w).right, "the sidebar is brought back");
+    }
+    w.keys(Modifiers::COMMAND, Key::J);
+    w.write("Find a command", "wind");
+    w.click("Run: Page: wind");
+    assert_eq!(w.h.state().session().page, Page::Wind);
+}
+
+#[test]
 fn a_panel_is_dragged_wider_and_stays_so() {
     let mut w = Window::front();
     let edge = w.h.state().session().view.rect.right();

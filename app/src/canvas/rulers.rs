@@ -82,10 +82,14 @@ fn courses(sheet: &Sheet<'_>, left: Rect, e: &Elevation) {
         let k = first + n as f64 * tick;
         let y = sheet.view.to_screen((0.0, e.coursing.first_bed + k * gauge)).y;
         let is_major = (k / every).fract().abs() < 1e-9;
+        if y < left.top() {
+            continue;
+        }
         let length = if is_major { 7.0 } else { 3.5 };
         let ends = [pos2(left.right() - length, y), pos2(left.right(), y)];
         sheet.painter.line_segment(ends, Stroke::new(1.0, p.ink_soft));
-        if is_major {
+        // Not into the corner of the rulers.
+        if is_major && y > left.top() + TOP + 6.0 {
             let at = pos2(left.right() - 9.0, y);
             sheet.text(at, Align2::RIGHT_CENTER, &format!("{k:.0}"), 10.5, p.ink_soft);
         }

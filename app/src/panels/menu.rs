@@ -5,7 +5,7 @@ use egui::{Align, Button, Layout, MenuBar, RichText, Ui};
 use crate::commands::Command;
 use crate::document::Item;
 use crate::document::arrange::Arrange;
-use crate::session::{Context, Request, Selection};
+use crate::session::{Context, Page, Request, Selection};
 use crate::theme::{Palette, bold};
 use crate::tools::Tool;
 
@@ -69,6 +69,7 @@ pub(super) fn show(ui: &mut Ui, cx: &mut Context<'_>) {
                     Command::Untied,
                 ],
                 &[Command::Table, Command::LeftPanel, Command::RightPanel],
+                &Page::ALL.map(Command::Page),
                 &[Command::Theme, Command::Contrast, Command::Feet],
             ],
         );
@@ -223,6 +224,7 @@ fn ticked(cx: &Context<'_>, command: Command) -> bool {
         Command::Table => cx.session.table,
         Command::LeftPanel => cx.session.panels.left,
         Command::RightPanel => cx.session.panels.right,
+        Command::Page(page) => cx.session.panels.right && cx.session.page == page,
         Command::Feet => cx.session.feet,
         Command::BedJoints => cx.session.layers.bed_joints,
         Command::Pick(tool) => cx.session.tool == tool,

@@ -42,9 +42,22 @@ impl Page {
         }
     }
 
+    /// What the command is called that shows it.
+    #[must_use]
+    pub const fn command(self) -> &'static str {
+        match self {
+            Self::Layout => "Page: setting out",
+            Self::Wind => "Page: wind",
+            Self::Fixing => "Page: fixing",
+            Self::Tests => "Page: pull tests",
+            Self::OldTies => "Page: old ties",
+            Self::Price => "Page: price",
+        }
+    }
+
     /// What it is for.
     #[must_use]
-    pub fn tip(self) -> &'static str {
+    pub const fn tip(self) -> &'static str {
         match self {
             Self::Layout => "What is selected, counts, rules and coursing",
             Self::Wind => "How many ties the wind asks for, zone by zone",

@@ -1,7 +1,7 @@
 //! Zones of the wind, rings of the pull tests, treatment of old ties: on the drawing, in its key and notes; and a
 //! sheet with all that was worked out.
 
-use super::draft::{Draft, THIN, small};
+use super::draft::{Draft, MEDIUM, THIN, small};
 use super::elevation::{Page, name_of};
 use super::flow::{Notes, Sample};
 use super::geom::PaperPoint;
@@ -25,7 +25,7 @@ use layout_core::{Tie, engineering};
 const RING_SIDES: usize = 24;
 
 /// How far the ring stands off the symbol, mm.
-const RING_AIR: f64 = 0.55;
+const RING_AIR: f64 = 0.75;
 
 fn zones<'a>(wall: &'a Wall<'_>) -> &'a [DemandZone] {
     wall.plan.engineering.demand.as_ref().and_then(|d| d.demand()).map_or(&[], |d| d.zones.as_slice())
@@ -37,11 +37,22 @@ fn tested<'a>(wall: &'a Wall<'_>) -> Vec<&'a Tie> {
     all.into_iter().filter_map(|i| wall.plan.ties.get(i)).filter(|t| wall.owns(t.at)).collect()
 }
 
+/// The radius of the ring round a tie whose symbol is drawn at a size, mm.
+fn ring_radius(size: f64) -> f64 {
+    SIZE / 2.0 * size + RING_AIR
+}
+
+/// How far the symbol of each tie to be tested reaches with its ring, mm; ties by their number in the layout.
+pub(super) fn reach(wall: &Wall<'_>, size: f64) -> impl Fn(usize) -> Option<f64> {
+    let ringed = wall.plan.engineering.tests.as_ref().map(TestPlan::rings).unwrap_or_default();
+    move |i| ringed.binary_search(&i).is_ok().then(|| ring_radius(size))
+}
+
 /// Takes the room of the rings and of the limits of zones, before any lettering is placed.
 pub(super) fn take_room(draft: &mut Draft, wall: &Wall<'_>, view: &View, size: f64) {
     for tie in tested(wall) {
         let (x, y) = view.at(tie.at);
-        let r = SIZE / 2.0 * size + RING_AIR;
+        let r = ring_radius(size);
         if view.shown.contains((x, y)) {
             draft.room.take([(x - r, y - r), (x + r, y - r), (x + r, y + r), (x - r, y + r)], Taken::Symbol);
         }
@@ -62,7 +73,7 @@ pub(super) fn draw(draft: &mut Draft, wall: &Wall<'_>, view: &View, size: f64) {
     for tie in tested(wall) {
         let at = view.at(tie.at);
         if view.shown.contains(at) {
-            ring(draft, Layer::Ties, at, SIZE / 2.0 * size + RING_AIR);
+            ring(draft, Layer::Ties, at, ring_radius(size));
         }
     }
 }
@@ -79,7 +90,7 @@ pub(super) fn letter(w: &EngineeringWords, t: &ExistingTie) -> Option<&'static s
 fn ring(draft: &mut Draft, layer: Layer, (x, y): PaperPoint, r: f64) {
     let turn = |i: usize| (i as f64 * std::f64::consts::TAU / RING_SIDES as f64).sin_cos();
     let points = (0..RING_SIDES).map(turn).map(|(s, c)| (x + r * c, y + r * s)).collect();
-    draft.push(layer, Graphic::Stroke { points, closed: true, width: THIN, dash: Dash::Solid, grey: 0.0 });
+    draft.push(layer, Graphic::Stroke { points, closed: true, width: MEDIUM, dash: Dash::Solid, grey: 0.0 });
 }
 
 /// A ring for the key.

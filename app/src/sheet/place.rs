@@ -99,6 +99,22 @@ impl Room {
         Some(lines.iter().map(each).sum::<f64>() + 0.0)
     }
 
+    /// How many symbols a box touches.
+    pub fn symbols(&self, quad: &Quad) -> usize {
+        let Some(r) = Rect::round(*quad) else { return 0 };
+        let mut found: Vec<u32> = Vec::new();
+        for cell in self.cells_of(&r) {
+            found.extend(self.cells[cell].iter().filter(|&&i| {
+                self.taken
+                    .get(i as usize)
+                    .is_some_and(|(b, q, t)| *t == Taken::Symbol && near(b, &r) && overlap(q, quad))
+            }));
+        }
+        found.sort_unstable();
+        found.dedup();
+        found.len()
+    }
+
     /// Whether a box or segment runs over lettering or a symbol.
     pub fn hits(&self, quad: &Quad) -> bool {
         self.any(quad, |t| matches!(t, Taken::Text | Taken::Symbol))

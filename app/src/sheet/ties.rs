@@ -8,6 +8,7 @@ use super::model::{Align, Layer, Symbol, Text};
 use super::place::Taken;
 use super::symbols::SIZE;
 use super::view::{View, Wall};
+use layout_core::Tie;
 
 /// Height of marks, mm.
 const MARK: f64 = SMALL;
@@ -122,6 +123,12 @@ pub(super) fn mark_old(draft: &mut Draft, wall: &Wall<'_>, view: &View) -> usize
 /// Least cost of lettering that runs over a drawn line.
 const CLEAR: f64 = 10.0;
 
+/// A symbol closer to a mark than this is taken for its own, mm.
+const NEAR: f64 = 1.0;
+
+/// What it costs to stand that close to the symbol of another tie.
+const CONFUSED: f64 = 4.0;
+
 /// Directions to try for a mark, best first: off the row line, to the right.
 const ROUND: [(f64, f64); 12] = [
     (1.0, 1.0),
@@ -150,19 +157,32 @@ pub(super) fn mark(draft: &mut Draft, wall: &Wall<'_>, view: &View, size: f64) -
         }
         return out;
     }
-    for (n, (i, t)) in ties().enumerate() {
+    let reach = engineering::reach(wall, size);
+    let of = |i: usize, t: &Tie, at: PaperPoint| {
+        let mark = Mark::new(&t.mark, at, size);
+        Mark { half: reach(i).unwrap_or(mark.half), ..mark }
+    };
+    // Those with the fewest free places choose first; the others find another.
+    let mut order: Vec<(usize, usize, &Tie)> = Vec::new();
+    for (i, t) in ties() {
         let at = view.at(t.at);
-        if !view.shown.contains(at) {
+        if view.shown.contains(at) {
+            order.push((of(i, t, at).choices(draft, view), i, t));
+        } else {
             out.unseen.push(i);
-            continue;
         }
+    }
+    order.sort_by_key(|(choices, i, _)| (*choices, *i));
+    for (n, (_, i, t)) in order.into_iter().enumerate() {
+        let at = view.at(t.at);
         // Where most marks find no room, the drawing is too small for them: look no further for the rest.
         let hopeless = out.unmarked.len() > 100 && out.unmarked.len() * 3 > n;
-        match Mark::new(&t.mark, at, size).place(draft, view, Layer::Marks, hopeless) {
+        match of(i, t, at).place(draft, view, Layer::Marks, hopeless) {
             Some(led) => out.led += usize::from(led),
             None => out.unmarked.push(i),
         }
     }
+    out.unmarked.sort_unstable();
     out
 }
 
@@ -229,13 +249,24 @@ impl Mark {
         Some(spot.leader.is_some())
     }
 
+    /// How many of the directions round the tie are free of everything.
+    fn choices(&self, draft: &Draft, view: &View) -> usize {
+        let free = |d: &(f64, f64)| self.cost(draft, view, self.start(*d, self.half + 0.35));
+        ROUND.iter().filter(|d| free(d).is_some_and(|c| c < CLEAR)).count()
+    }
+
     /// What it costs to write the mark from a start of its baseline, with a little air round it.
     fn cost(&self, draft: &Draft, view: &View, (x, y): PaperPoint) -> Option<f64> {
         let ink = Rect::new(x, y + self.ink.0, x + self.width, y + self.ink.1);
         let inside =
             view.window.contains((ink.left, ink.bottom)) && view.window.contains((ink.right, ink.top));
         let airy = Rect::new(ink.left - 0.5, ink.bottom - 0.15, ink.right + 0.5, ink.top + 0.15);
-        if inside { draft.room.cost(&airy.corners()) } else { None }
+        if !inside {
+            return None;
+        }
+        // Close to another tie it would be read as the mark of that one.
+        let others = draft.room.symbols(&ink.inset(-NEAR).corners()).saturating_sub(1);
+        draft.room.cost(&airy.corners()).map(|c| c + CONFUSED * others as f64)
     }
 
     /// Start of the baseline in a direction from the tie, the mark's nearest edge `out` away.

@@ -112,16 +112,16 @@ fn rows(
     let client = cell(w.client, &project.client, 1.0);
     let kind = cell(w.document, kind_words(w, draft.kind), 0.3);
     let drawn = cell(w.drawn_by, &project.drawn_by, 1.0);
-    let approved = cell(w.approved_by, "", 0.34);
-    let date = cell(w.date, options.date.as_deref().unwrap_or(""), 0.34);
+    let approved = cell(w.approved_by, "", 0.30);
+    let date = cell(w.date, options.date.as_deref().unwrap_or(""), 0.38);
     let revision = cell(w.rev, &project.revision, 0.16);
     let size = cell(w.size, draft.paper.size.name(), 0.16);
     let share = |share: f64, c: Cell| Cell { share, ..c };
     if wide {
         return vec![
-            (OWNER_ROW, vec![share(0.42, owner), share(0.26, site), share(0.32, client)]),
+            (OWNER_ROW, vec![share(0.46, owner), share(0.26, site), share(0.28, client)]),
             (TITLE_ROW, vec![title, name]),
-            (ROW, vec![share(0.42, drawn), share(0.28, kind), share(0.15, approved), share(0.15, date)]),
+            (ROW, vec![share(0.42, drawn), share(0.22, kind), share(0.15, approved), share(0.21, date)]),
             (
                 ROW,
                 vec![

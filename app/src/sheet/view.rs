@@ -7,6 +7,7 @@ use layout_core::elevation::{Elevation, Point, shape_bounds};
 use layout_core::{Plan, Tie, units};
 
 /// An elevation and its layout, or a piece of them, with what the drawing measures; elevation mm.
+#[derive(Clone)]
 pub(super) struct Wall<'a> {
     pub elevation: &'a Elevation,
     pub plan: &'a Plan,
@@ -57,7 +58,7 @@ impl<'a> Wall<'a> {
     }
 
     /// A piece of it: what lies in a window, with `over` more beyond each side that is a match line.
-    pub fn piece(&self, window: Rect, cuts: [bool; 4], over: f64) -> Wall<'a> {
+    pub fn piece(&self, window: Rect, cuts: [bool; 4], over: f64) -> Self {
         let more = |i: usize| if cuts[i] { over } else { 0.0 };
         let extent = Rect::new(
             window.left - more(0),
@@ -65,23 +66,9 @@ impl<'a> Wall<'a> {
             window.right + more(2),
             window.top + more(3),
         );
-        let mut wall = Wall {
-            elevation: self.elevation,
-            plan: self.plan,
-            index: self.index,
-            style: self.style,
-            bounds: self.bounds,
-            window,
-            extent,
-            cuts,
-            ties: Vec::new(),
-            rows: Vec::new(),
-            runs: Vec::new(),
-            stops_x: Vec::new(),
-            stops_y: Vec::new(),
-        };
-        wall.measure();
-        wall
+        let mut piece = Self { window, extent, cuts, ..self.clone() };
+        piece.measure();
+        piece
     }
 
     /// Whether this is a piece of a larger elevation.
@@ -131,6 +118,7 @@ impl<'a> Wall<'a> {
 }
 
 /// A row of ties.
+#[derive(Clone)]
 pub(super) struct Row {
     /// Height, mm.
     pub y: f64,

@@ -125,6 +125,12 @@ pub(super) fn label(draft: &mut Draft, wall: &Wall<'_>, view: &View) -> usize {
     lost
 }
 
+/// A shape higher than this has labels level with it tried, mm of paper.
+const TALL: f64 = 12.0;
+
+/// A piece that shows less than this share of an opening does not name it.
+const SLIVER: f64 = 0.2;
+
 /// White round a label, mm.
 const AIR: f64 = 0.4;
 
@@ -136,6 +142,11 @@ fn area_label(draft: &mut Draft, view: &View, shape: &Shape, lines: &[&str]) -> 
     let ring = view.ring(&shape_ring(shape));
     let corners: Vec<PaperPoint> = view.sides(&ring).into_iter().flat_map(|(a, b)| [a, b]).collect();
     let Some(r) = Rect::round(corners) else { return true };
+    let whole = Rect::round(ring.iter().copied()).unwrap_or(r);
+    if r.width() * r.height() < SLIVER * whole.width() * whole.height() {
+        // It is named where more of it is drawn.
+        return true;
+    }
     let face = Face::Condensed;
     let lines: Vec<String> =
         lines.iter().filter(|l| !l.is_empty()).map(|l| face.shorten(l, SMALL, 60.0)).collect();
@@ -191,19 +202,27 @@ fn airy_cost(draft: &Draft, t: &Text) -> Option<f64> {
 /// round it, further and further out.
 fn beside_with_leader(draft: &mut Draft, view: &View, r: &Rect, wordings: &[&[String]]) -> bool {
     let mut best: Option<Beside> = None;
+    let mut take = |b: Option<Beside>, k: usize| {
+        let Some(b) = b else { return };
+        let cost = b.cost + 2.0 * k as f64;
+        if best.as_ref().is_none_or(|b| cost < b.cost) {
+            best = Some(Beside { cost, ..b });
+        }
+    };
     for (k, lines) in wordings.iter().enumerate() {
         for out in [1.5, 3.0, 5.0, 8.0, 12.0] {
             for turn in 0..24 {
-                let Some(b) = beside(draft, view, r, lines, out, turn) else { continue };
-                let cost = b.cost + 2.0 * k as f64;
-                if best.as_ref().is_none_or(|b| cost < b.cost) {
-                    best = Some(Beside { cost, ..b });
-                }
+                let middle = r.centre();
+                take(beside(draft, view, r, lines, middle, round(r, lines, out, turn), out), k);
+            }
+            // Beside a tall shape there is room between rows that the round misses.
+            for (from, centre) in up_the_sides(r, lines, out) {
+                take(beside(draft, view, r, lines, from, centre, out), k);
             }
         }
     }
     let Some(b) = best else { return false };
-    draft.leader(Layer::Notes, r.centre(), b.end);
+    draft.leader(Layer::Notes, b.from, b.end);
     write_over(draft, b.texts);
     true
 }
@@ -212,31 +231,61 @@ fn beside_with_leader(draft: &mut Draft, view: &View, r: &Rect, wordings: &[&[St
 struct Beside {
     cost: f64,
     texts: Vec<Text>,
+    /// Where the leader starts.
+    from: PaperPoint,
     /// Where the leader ends.
     end: PaperPoint,
 }
 
-/// A label beside a rectangle in one of 24 directions, if there is room.
-fn beside(draft: &Draft, view: &View, r: &Rect, lines: &[String], out: f64, turn: u32) -> Option<Beside> {
-    let middle = r.centre();
+/// Half the breadth and height of lines of a label, mm.
+fn half_size(lines: &[String]) -> (f64, f64) {
     let widest = lines.iter().map(|l| Face::Condensed.width(l, SMALL)).fold(0.0, f64::max);
-    let (half_w, half_h) = (widest / 2.0, lines.len() as f64 * LABEL_PITCH / 2.0);
+    (widest / 2.0, lines.len() as f64 * LABEL_PITCH / 2.0)
+}
+
+/// The middle of a label beside a rectangle in one of 24 directions.
+fn round(r: &Rect, lines: &[String], out: f64, turn: u32) -> PaperPoint {
+    let (middle, (half_w, half_h)) = (r.centre(), half_size(lines));
     let (rx, ry) = (r.width() / 2.0 + half_w + out, r.height() / 2.0 + half_h + out);
     let (sin, cos) = (f64::from(turn) * std::f64::consts::TAU / 24.0).sin_cos();
     // Round the rectangle's edge, not on a circle: corners stay as near as sides.
     let reach = cos.abs().max(sin.abs());
-    let c = (middle.0 + rx * cos / reach, middle.1 + ry * sin / reach);
+    (middle.0 + rx * cos / reach, middle.1 + ry * sin / reach)
+}
+
+/// Places level with a tall rectangle, at its left and right: where the leader starts, and the label's middle.
+fn up_the_sides(r: &Rect, lines: &[String], out: f64) -> Vec<(PaperPoint, PaperPoint)> {
+    let steps = if r.height() > TALL { (r.height() / 1.5).floor().min(60.0) as u32 } else { 0 };
+    let aside = r.width() / 2.0 + half_size(lines).0 + out;
+    let x = r.centre().0;
+    let level = |k: u32| r.bottom + r.height() * (f64::from(k) + 0.5) / f64::from(steps);
+    (0..steps).flat_map(|k| [-aside, aside].map(|dx| ((x, level(k)), (x + dx, level(k))))).collect()
+}
+
+/// A label about a place beside a rectangle, with its leader from another, if there is room.
+fn beside(
+    draft: &Draft,
+    view: &View,
+    r: &Rect,
+    lines: &[String],
+    from: PaperPoint,
+    c: PaperPoint,
+    out: f64,
+) -> Option<Beside> {
+    let (half_w, half_h) = half_size(lines);
     let end =
-        (middle.0.clamp(c.0 - half_w - 0.4, c.0 + half_w + 0.4), middle.1.clamp(c.1 - half_h, c.1 + half_h));
+        (from.0.clamp(c.0 - half_w - 0.4, c.0 + half_w + 0.4), from.1.clamp(c.1 - half_h, c.1 + half_h));
     let texts = stacked(c, lines, 0.0);
     let inside = texts.iter().all(|t| t.quad().iter().all(|&p| view.window.contains(p)));
-    if !inside || draft.room.hits(&super::geom::segment(middle, end)) {
+    // Below the wall it would stand on the distances of the ties.
+    let below = c.1 - half_h < view.wall.bottom && r.top > view.wall.bottom;
+    if !inside || below || draft.room.hits(&super::geom::segment(from, end)) {
         return None;
     }
     let costs: Option<f64> = texts.iter().map(|t| airy_cost(draft, t)).sum();
     // Off the wall it would stand among the dimensions.
     let away = if view.wall.contains(c) { 0.0 } else { 40.0 };
-    Some(Beside { cost: costs? + out + away, texts, end })
+    Some(Beside { cost: costs? + out + away, texts, from, end })
 }
 
 /// Lettering along a line, where there is room: `offsets` are distances of the baseline to the right

@@ -1,6 +1,8 @@
 //! As many ties as the rules ask for, where coverage alone needs fewer.
 
 use super::board::Board;
+use super::chain::rung_before;
+use super::sweep::main_rows;
 use crate::elevation::{Elevation, Fix};
 use crate::rules::RuleSet;
 
@@ -37,9 +39,67 @@ pub(super) fn spacings(elevation: &Elevation, rules: &RuleSet, fewest: usize, ar
         .collect()
 }
 
-/// Adds ties, each where it is furthest from the others, until there are `fewest`.
-pub(super) fn run(board: &mut Board<'_>, fewest: usize) {
-    let mut count = board.ties.iter().filter(|t| t.alive).count();
+/// Rows and columns of places half-way between the ties of main rows, in the order they are filled: any so many of
+/// the first levels are spread evenly over the wall.
+const LEVELS: [[u8; 8]; 8] = [
+    [0, 16, 4, 20, 1, 17, 5, 21],
+    [24, 8, 28, 12, 25, 9, 29, 13],
+    [6, 22, 2, 18, 7, 23, 3, 19],
+    [30, 14, 26, 10, 31, 15, 27, 11],
+    [1, 17, 5, 21, 0, 16, 4, 20],
+    [25, 9, 29, 13, 24, 8, 28, 12],
+    [7, 23, 3, 19, 6, 22, 2, 18],
+    [31, 15, 27, 11, 30, 14, 26, 10],
+];
+
+/// Adds ties half-way between those of main rows, level by level, until there are `fewest`.
+///
+/// A level is filled or not as a whole where the wall has openings: which places are filled then hangs on the number
+/// that is missing only where it crosses from one level to the next, and one tie fewer about a window does not put
+/// one somewhere else.
+fn fill_levels(board: &mut Board<'_>, fewest: usize, whole: bool) {
+    let mut levels: Vec<Vec<(usize, f64)>> = vec![Vec::new(); 32];
+    let h = 2.0 * board.half_h;
+    for row in main_rows(board) {
+        let band = ((board.rows[row].y - board.foot) / (2.0 * board.half_v) + 0.13).floor() as i64;
+        for &(lo, hi) in &board.rows[row].runs.0 {
+            let mut x = rung_before(board, row, lo) + board.half_h;
+            while x <= hi {
+                if x >= lo {
+                    let bay = ((x - board.datum) / h + 0.13).floor() as i64;
+                    let level = LEVELS[band.rem_euclid(8) as usize][bay.rem_euclid(8) as usize];
+                    levels[usize::from(level)].push((row, x));
+                }
+                x += h;
+            }
+        }
+    }
+    let mut count = board.count();
+    for level in levels {
+        for (row, x) in level {
+            if count >= fewest && !whole {
+                return;
+            }
+            if distance_to_ties(board, row, x) >= board.half_h.min(board.half_v) / 2.0
+                && board.is_free(row, x)
+            {
+                board.add(row, x, false);
+                count += 1;
+            }
+        }
+        if count >= fewest {
+            return;
+        }
+    }
+}
+
+/// Adds ties until there are `fewest`: on levels first, then each where it is furthest from the others. Where `whole`
+/// the last level may bring a few more.
+pub(super) fn run(board: &mut Board<'_>, fewest: usize, whole: bool) {
+    if board.count() < fewest && board.even {
+        fill_levels(board, fewest, whole);
+    }
+    let mut count = board.count();
     let mut step = board.half_h / 2.0;
     while count < fewest {
         let mut places = candidates(board, step);

@@ -3,6 +3,9 @@
 //! Neighbouring ties are taken off together. What is then open, stretches of cells and gaps of edges, is
 //! what the fewer have to serve; if they can, the count is down by one.
 
+use std::collections::VecDeque;
+
+use super::blocks;
 use super::board::{Board, LEAST_GAP};
 use crate::masonry::{Intervals, Measure};
 use crate::units::EPSILON;
@@ -46,10 +49,19 @@ pub(super) fn pairs(board: &mut Board<'_>) {
     let mut changed = vec![0u32; board.ties.len()];
     let mut tried: Vec<Option<u32>> = vec![None; board.ties.len()];
     let mut made = 0;
-    let mut next = 0;
-    while next < board.ties.len() {
-        let id = next as u32;
-        next += 1;
+    let blocks = if board.even {
+        blocks::in_turn(board).into_iter().map(|b| b.1).collect()
+    } else {
+        vec![(0..board.ties.len() as u32).collect::<Vec<u32>>()]
+    };
+    let mut queue: VecDeque<u32> = VecDeque::new();
+    let mut blocks = blocks.into_iter();
+    loop {
+        let Some(id) = queue.pop_front() else {
+            let Some(block) = blocks.next() else { break };
+            queue.extend(block);
+            continue;
+        };
         if !board.ties[id as usize].alive || board.ties[id as usize].pinned {
             continue;
         }
@@ -68,6 +80,8 @@ pub(super) fn pairs(board: &mut Board<'_>) {
         };
         if let Some(&other) = close.iter().find(|&&other| done(board, other)) {
             made += 1;
+            // The new one may make another.
+            queue.push_back(board.ties.len() as u32 - 1);
             // What the ties about these two serve alone is another matter now.
             known.resize(board.ties.len(), Alone::NOTHING);
             changed.resize(board.ties.len(), made);

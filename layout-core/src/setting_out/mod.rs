@@ -8,7 +8,7 @@
 //!    piece of masonry; long stretches as a [`chain`] at even steps, every other one staggered.
 //! 4. [`repair`]: whatever the sweep could not serve, if any place serves it; where another new tie
 //!    stands in the way, [`unblock`] tries to move that one.
-//! 5. [`reduce`]: ties that others make needless go; [`merge`]: two become one where one will do.
+//! 5. [`reduce`]: ties that others make needless go; [`merge`]: two become one where one will do, in [`blocks`].
 //! 6. [`windows`]: on small walls, and where the fewest are wanted, a few neighbours become one fewer wherever that
 //!    can be done, each a small [`cover`] problem.
 //! 7. [`density`]: more ties where the rules ask for a number.
@@ -25,6 +25,7 @@
 //! the outcome: the checker does, and measures again from scratch.
 
 mod align;
+mod blocks;
 mod board;
 mod chain;
 mod cover;
@@ -83,8 +84,8 @@ fn set_out_with(elevation: &Elevation, masonry: &Masonry, rules: &RuleSet, tile_
 /// Layouts with no more ties than this are looked over window by window, whatever the style.
 const SMALL: usize = 250;
 
-/// Ties in a window.
-const WINDOW: usize = 5;
+/// Ties in a window: the fewer, the less far a change reaches.
+const WINDOW: usize = 3;
 
 /// Ties in a window where the fewest are wanted.
 const LARGE_WINDOW: usize = 8;
@@ -142,7 +143,7 @@ fn automatic(elevation: &Elevation, masonry: &Masonry, rules: &RuleSet, tile_fro
         None => Vec::new(),
         Some(Tried::OnOneBoard(mut board)) => {
             look_over(&mut board, fewest);
-            density::run(&mut board, fewest);
+            density::run(&mut board, fewest, !elevation.openings.is_empty());
             finish(&mut board);
             placed(&board, fixed)
         }
@@ -153,7 +154,7 @@ fn automatic(elevation: &Elevation, masonry: &Masonry, rules: &RuleSet, tile_fro
                     board.add(row, tie.x, false);
                 }
             }
-            density::run(&mut board, fewest);
+            density::run(&mut board, fewest, !elevation.openings.is_empty());
             placed(&board, fixed)
         }
         Some(Tried::InTiles(ties, _)) => {

@@ -73,15 +73,63 @@ fn beside(board: &Board<'_>, edge: usize, main: &[usize], at: f64) -> Vec<Place>
         .collect()
 }
 
+/// The places of the ties of a perimeter if it were alone, so that a tie that happens to stand by does not shift all
+/// beyond it. A ring begins at the place furthest from the perimeter near its start: it serves most of the field.
+fn stops(board: &Board<'_>, edge: usize, ring: bool, main: &[usize], all: &[Place]) -> Vec<Place> {
+    let (spacing, length) = (board.edges[edge].edge.spacing, board.edges[edge].edge.to);
+    let half = spacing / 2.0 + EPSILON;
+    let mut out: Vec<Place> = Vec::new();
+    let mut gap = board.edges[edge].edge.from;
+    let mut end = length;
+    if ring {
+        let Some(first) = all.first() else { return out };
+        out.push(*first);
+        gap = first.at + spacing / 2.0;
+        end = first.at - spacing / 2.0 + length;
+    }
+    for _ in 0..MOST_STEPS {
+        if gap + EPSILON >= end {
+            break;
+        }
+        let ahead = |p: &Place| if ring && p.at < gap - half { p.at + length - gap } else { p.at - gap };
+        let furthest = gap + spacing / 2.0;
+        let furthest = if ring { furthest.rem_euclid(length.max(1.0)) } else { furthest };
+        // To the millimetre.
+        let next = beside(board, edge, main, furthest)
+            .into_iter()
+            .chain(all.iter().copied())
+            .map(|p| (ahead(&p), p))
+            .filter(|(on, _)| (-half..=half).contains(on))
+            .min_by(|a, b| b.0.round().total_cmp(&a.0.round()).then_with(|| a.1.preferred(&b.1)));
+        match next {
+            Some((on, p)) if on + spacing / 2.0 > EPSILON => {
+                out.push(p);
+                gap += on + spacing / 2.0;
+            }
+            _ => gap += spacing / 8.0,
+        }
+    }
+    out
+}
+
+/// Whether anything that a tie at a place along an edge serves is open.
+fn is_open_about(board: &Board<'_>, edge: usize, at: f64) -> bool {
+    let (half, length) = (board.edges[edge].half(), board.edges[edge].edge.to);
+    let open = board.edge_gaps(edge);
+    [at - length, at, at + length]
+        .iter()
+        .any(|at| open.iter().any(|g| g.0.max(at - half) + EPSILON < g.1.min(at + half)))
+}
+
 fn go_round(board: &mut Board<'_>, edge: usize, ring: bool, main: &[usize]) {
     let spacing = board.edges[edge].edge.spacing;
     let length = board.edges[edge].edge.to;
     let all = places(board, edge, main);
     let stands = |board: &Board<'_>, p: &Place| board.is_free(p.row, p.x);
-    if ring && board.edges[edge].served.is_empty() {
-        // Begin at the place furthest from the perimeter near its start: it serves most of the field.
-        let Some(first) = all.iter().find(|p| stands(board, p)).copied() else { return };
-        board.add(first.row, first.x, false);
+    for stop in stops(board, edge, ring, main, &all) {
+        if stands(board, &stop) && is_open_about(board, edge, stop.at) {
+            board.add(stop.row, stop.x, false);
+        }
     }
     let mut from = f64::NEG_INFINITY;
     for _ in 0..MOST_STEPS {

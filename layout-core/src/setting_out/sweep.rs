@@ -348,8 +348,16 @@ fn settled(board: &mut Board<'_>, row: usize, piece: &Piece, x: f64, (from, to):
         .iter()
         .map(|r| rung.clamp(r.0, r.1))
         .min_by(|a, b| (a - rung).abs().total_cmp(&(b - rung).abs()));
-    let close = on_rung.filter(|at| (at - rung).abs() <= board.half_h / 2.0);
-    let places: Vec<f64> = close.into_iter().chain(chain::round(board, x, slack)).collect();
+    // Where another tie follows, its own place takes up what is to spare: the far end of the stretch then does not
+    // matter to this one.
+    let places: Vec<f64> = if board.even && later > 0.0 {
+        let (step, datum) = (25.0, board.datum);
+        let at = datum + ((x + EPSILON - datum) / step).floor() * step;
+        (x - at <= slack).then_some(at).into_iter().collect()
+    } else {
+        let close = on_rung.filter(|at| (at - rung).abs() <= board.half_h / 2.0);
+        close.into_iter().chain(chain::round(board, x, slack)).collect()
+    };
     places.into_iter().find(|&at| free.contains(at) && board.reaches_all(row, at, &[piece.cell])).unwrap_or(x)
 }
 

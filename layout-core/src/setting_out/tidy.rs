@@ -1,7 +1,7 @@
 //! Ties slide along their row to whole dimensions where nothing is lost.
 //!
-//! A lone tie in a gap goes to the middle of where it can stand, so that like gaps look alike and
-//! mirrored walls are mirrored. Then every tie that has room goes to a whole brick length from the datum
+//! A lone tie in a gap, where the wall alone limits it, goes to the middle of where it can stand, so that like gaps
+//! look alike and mirrored walls are mirrored. Then every tie that has room goes to a whole brick length from the datum
 //! edge, or else to a multiple of 25, 5 or 1 mm. The datum edge is the left end of the wall.
 
 use super::board::{Board, LEAST_GAP};
@@ -15,22 +15,20 @@ const STEPS: [f64; 4] = [225.0, 25.0, 5.0, 1.0];
 const FURTHEST: f64 = 57.0;
 
 pub(super) fn run(board: &mut Board<'_>) {
-    for _ in 0..2 {
-        each(board, |board, id| {
-            let tie = &board.ties[id as usize];
-            if tie.in_chain || !tie.edges.is_empty() {
-                return None;
-            }
-            room(board, id).map(|(lo, hi)| f64::midpoint(lo, hi))
-        });
-    }
+    each(board, |board, id| {
+        let tie = &board.ties[id as usize];
+        if tie.in_chain || !tie.edges.is_empty() {
+            return None;
+        }
+        room(board, id).filter(|r| r.fixed).map(|r| f64::midpoint(r.lo, r.hi))
+    });
     let datum = board.datum;
     each(board, |board, id| {
         let x = board.ties[id as usize].x;
         if is_round(board, id, datum) {
             return None;
         }
-        let (lo, hi) = room(board, id)?;
+        let Room { lo, hi, .. } = room(board, id)?;
         STEPS.iter().find_map(|&step| {
             let to = datum + ((x - datum) / step).round() * step;
             let inside = |v: &f64| *v >= lo - EPSILON && *v <= hi + EPSILON && (v - x).abs() <= FURTHEST;
@@ -50,10 +48,15 @@ fn is_round(board: &Board<'_>, id: u32, datum: f64) -> bool {
         })
 }
 
-/// Moves every tie to where `wish` wants it, row by row, as long as nothing is lost.
+/// Moves every tie to where `wish` wants it, row by row, as long as nothing is lost: first those in every other bay a
+/// spacing wide, then those between, so that one that moves does not push on all beyond it.
 fn each(board: &mut Board<'_>, wish: impl Fn(&Board<'_>, u32) -> Option<f64>) {
+    let bay = |board: &Board<'_>, id: u32| {
+        ((board.ties[id as usize].x - board.datum) / (2.0 * board.half_h) + 0.13).floor() as i64
+    };
     for row in 0..board.rows.len() {
-        let ids: Vec<u32> = board.on_row[row].iter().map(|t| t.1).collect();
+        let mut ids: Vec<u32> = board.on_row[row].iter().map(|t| t.1).collect();
+        ids.sort_by_key(|&id| bay(board, id).rem_euclid(2));
         for id in ids {
             if board.ties[id as usize].pinned {
                 continue;
@@ -71,11 +74,20 @@ fn each(board: &mut Board<'_>, wish: impl Fn(&Board<'_>, u32) -> Option<f64>) {
 }
 
 /// Where a tie can slide on its row without anything being lost, as far as its neighbours tell.
-fn room(board: &Board<'_>, id: u32) -> Option<(f64, f64)> {
+struct Room {
+    lo: f64,
+    hi: f64,
+    /// Whether the wall alone limits it on both sides: where another tie does, that may slide too.
+    fixed: bool,
+}
+
+fn room(board: &Board<'_>, id: u32) -> Option<Room> {
     let tie = &board.ties[id as usize];
     let x = tie.x;
     let run = board.rows[tie.row].runs.0.iter().find(|r| r.0 <= x + EPSILON && x <= r.1 + EPSILON)?;
     let (mut lo, mut hi) = *run;
+    // The limits that other ties set.
+    let (mut lo_by_ties, mut hi_by_ties) = (f64::NEG_INFINITY, f64::INFINITY);
     // Clear of the other ties.
     for other in board.rows_about(tie.row, board.between) {
         let dy = board.rows[other].y - board.rows[tie.row].y;
@@ -86,7 +98,11 @@ fn room(board: &Board<'_>, id: u32) -> Option<(f64, f64)> {
             if other_id == id {
                 continue;
             }
-            if at > x { hi = hi.min(at - half) } else { lo = lo.max(at + half) }
+            if at > x {
+                hi_by_ties = hi_by_ties.min(at - half);
+            } else {
+                lo_by_ties = lo_by_ties.max(at + half);
+            }
         }
     }
     for &c in &tie.cells {
@@ -100,8 +116,14 @@ fn room(board: &Board<'_>, id: u32) -> Option<(f64, f64)> {
         let after = after.map_or(right, |t| (t - board.half_h).min(right));
         if after - before > LEAST_GAP && !board.spared[cell.strip as usize] {
             // It alone serves this stretch, as far as it does now.
-            lo = lo.max(after.min(x + board.half_h) - board.half_h);
-            hi = hi.min(before.max(x - board.half_h) + board.half_h);
+            let from = after.min(x + board.half_h) - board.half_h;
+            let to = before.max(x - board.half_h) + board.half_h;
+            if after < right {
+                lo_by_ties = lo_by_ties.max(from);
+            } else {
+                lo = lo.max(from);
+            }
+            if before > left { hi_by_ties = hi_by_ties.min(to) } else { hi = hi.min(to) }
         }
     }
     for &(e, _) in &tie.edges {
@@ -112,7 +134,9 @@ fn room(board: &Board<'_>, id: u32) -> Option<(f64, f64)> {
             hi = hi.min(run.1);
         }
     }
-    (hi - lo > EPSILON).then_some((lo, hi))
+    let fixed = lo_by_ties <= lo && hi_by_ties >= hi;
+    let (lo, hi) = (lo.max(lo_by_ties), hi.min(hi_by_ties));
+    (hi - lo > EPSILON).then_some(Room { lo, hi, fixed })
 }
 
 /// Moves a tie to a place on a row, unless something would be lost. Whether it moved.

@@ -12,23 +12,45 @@
 
 use std::collections::{BTreeSet, VecDeque};
 
+use super::blocks;
 use super::board::{Board, LEAST_GAP};
 use super::cover::{Cover, Pieces, Places};
 use crate::masonry::{Intervals, Measure};
 use crate::units::EPSILON;
 
-/// Makes fewer ties of so many neighbours, all over the board, as long as it has more than the `least`.
+/// Makes fewer ties of so many neighbours, all over the board. Where the fewest are wanted, as long as it has more than
+/// the `least`.
 pub(super) fn run(board: &mut Board<'_>, size: usize, least: usize) {
-    let mut count = board.count();
-    let mut work = if board.even { WORK } else { LONG_WORK };
     let mut is_main = vec![!board.even; board.rows.len()];
     for row in super::sweep::main_rows(board) {
         is_main[row] = true;
     }
-    let mut queue: VecDeque<u32> = (0..board.ties.len() as u32).filter(|&id| is_free(board, id)).collect();
+    if !board.even {
+        let all = (0..board.ties.len() as u32).collect();
+        let spare = board.count().saturating_sub(least);
+        look_over(board, size, &is_main, all, &mut { LONG_WORK }, spare, |_, _| true);
+    } else if board.count() > least {
+        for (block, ties) in blocks::in_turn(board) {
+            let inside = |board: &Board<'_>, id: u32| blocks::of(board, id) == block;
+            look_over(board, size, &is_main, ties, &mut { WORK }, usize::MAX, inside);
+        }
+    }
+}
+
+/// Looks at the window of every tie of a list, and of those about a change that are `wanted`, for up to so many `spare`.
+fn look_over(
+    board: &mut Board<'_>,
+    size: usize,
+    is_main: &[bool],
+    ties: Vec<u32>,
+    work: &mut usize,
+    mut spare: usize,
+    wanted: impl Fn(&Board<'_>, u32) -> bool,
+) {
+    let mut queue: VecDeque<u32> = ties.into_iter().filter(|&id| is_free(board, id)).collect();
     let mut tried = BTreeSet::new();
     while let Some(id) = queue.pop_front() {
-        if count <= least {
+        if spare == 0 || *work == 0 {
             return;
         }
         if !is_free(board, id) {
@@ -41,11 +63,8 @@ pub(super) fn run(board: &mut Board<'_>, size: usize, least: usize) {
         if ties.len() < 2 || !tried.insert(ties.clone()) {
             continue;
         }
-        if work == 0 {
-            return;
-        }
-        if let Some(new) = improve(board, &ties, &is_main, &mut work) {
-            count -= ties.len() - new.len();
+        if let Some(new) = improve(board, &ties, is_main, work) {
+            spare -= ties.len() - new.len();
             // What stands about the change may have become easier.
             let mut about: BTreeSet<u32> = new.iter().copied().collect();
             for &tie in &new {
@@ -53,7 +72,7 @@ pub(super) fn run(board: &mut Board<'_>, size: usize, least: usize) {
             }
             tried.retain(|w| !w.iter().any(|t| about.contains(t)));
             queue.retain(|t| !about.contains(t));
-            queue.extend(about);
+            queue.extend(about.into_iter().filter(|&t| wanted(board, t)));
         }
     }
 }
@@ -63,10 +82,10 @@ fn is_free(board: &Board<'_>, id: u32) -> bool {
     tie.alive && !tie.pinned
 }
 
-/// Places times pieces looked at before the search is given up: bounds the time, by counting.
-const WORK: usize = 5_000_000;
+/// Places times pieces looked at before the search is given up: bounds the time of a block, by counting.
+const WORK: usize = 500_000;
 
-/// Likewise where the fewest ties are wanted.
+/// Likewise of the whole wall, where the fewest ties are wanted.
 const LONG_WORK: usize = 200_000_000;
 
 /// A window of more cells than this, on a wall of thousands of corners, is left as it is.
@@ -112,7 +131,7 @@ fn improve(board: &mut Board<'_>, ties: &[u32], is_main: &[bool], work: &mut usi
     if apart(board, &needs, ties.len()) < ties.len() {
         let places = places(board, ties, &needs, is_main);
         *work = work.saturating_sub(places.len() * (needs.cells.len() + needs.edges.len()));
-        let about = places_of(board, &places);
+        let about = places_of(board, &places, ties);
         let solved =
             Cover::new(&pieces(board, &needs, &places), &about).and_then(|c| c.solve(ties.len() - 1));
         if let Some(chosen) = solved
@@ -441,8 +460,20 @@ fn each_middle(a: f64, b: f64, cuts: &mut Vec<f64>, mut f: impl FnMut(f64)) {
     }
 }
 
-fn places_of(board: &Board<'_>, places: &[Place]) -> Places {
+fn places_of(board: &Board<'_>, places: &[Place], ties: &[u32]) -> Places {
     let at: Vec<(f64, f64)> = places.iter().map(|p| (p.x, board.rows[p.row].y)).collect();
-    let favour = places.iter().map(|p| if board.even { board.on_row[p.row].len() } else { 0 }).collect();
+    let stands = |p: &Place| {
+        ties.iter().any(|&id| {
+            let tie = &board.ties[id as usize];
+            tie.row == p.row && (tie.x - p.x).abs() < EPSILON
+        })
+    };
+    // What need not change stays.
+    let favour = |p: &Place| match (board.even, stands(p)) {
+        (false, _) => 0,
+        (true, true) => usize::MAX,
+        (true, false) => board.on_row[p.row].len(),
+    };
+    let favour = places.iter().map(favour).collect();
     Places { at, favour, between: board.between }
 }

@@ -101,6 +101,11 @@ fn ties_to_be_tested_are_ringed_and_listed() {
         };
         assert_eq!(rings.iter().filter(|r| on(r)).count(), 1, "{} is ringed", plan.ties[i].mark);
     }
+    let drawn = said(&all, SheetKind::Elevation);
+    assert!(
+        chosen.iter().all(|&i| count(&drawn, &plan.ties[i].mark) == 1),
+        "a ring leaves room for the mark"
+    );
     let tests = said(&all, SheetKind::Tests);
     // 700 N x 1.72, for a leaf that spans vertically, are 1204 N; two trials in each leaf and the ties chosen.
     assert_eq!(count(&tests, "1.20"), 4 + chosen.len());

@@ -5,8 +5,10 @@ use crate::sheets::sheets;
 use lopdf::content::Content;
 use lopdf::{Document, Object};
 use std::collections::BTreeMap;
+use std::path::Path;
+use tiewright::export::drawing::sheets_of;
 use tiewright::export::pdf::{PdfError, PdfInfo, write};
-use tiewright::sheet::{PaperSize, Rect, SheetKind};
+use tiewright::sheet::{PaperSize, Rect, SheetKind, SheetOptions};
 
 const POINTS: f64 = 72.0 / 25.4;
 
@@ -93,6 +95,54 @@ fn ties_measured_in_the_file_stand_where_the_plan_has_them() {
                     }
                 }
             }
+        }
+    }
+}
+
+/// Ties of an elevation as the result in JSON has them: mark, place, role.
+fn ties_in(result: &serde_json::Value) -> Vec<(String, (f64, f64), String)> {
+    let of = |t: &serde_json::Value| {
+        let at = |key: &str| t[key].as_f64().expect("a coordinate");
+        let text = |key: &str| t[key].as_str().expect("a text").to_owned();
+        (text("mark"), (at("x"), at("y")), text("role"))
+    };
+    result["ties"].as_array().expect("ties").iter().map(of).collect()
+}
+
+#[test]
+fn ties_measured_in_the_file_stand_where_the_result_in_json_has_them() {
+    for example in ["larkspur-semi", "thistledown-gable", "ferndale-wind"] {
+        let file = format!("{}/../examples/{example}.ron", env!("CARGO_MANIFEST_DIR"));
+        let project = tiewright::document::file::read(Path::new(&file)).expect("the example is a project");
+        let report = tiewright::report::Report::of(project.clone()).expect("it can be set out");
+        let json: serde_json::Value =
+            serde_json::from_str(&tiewright::export::json::set_out(&report)).expect("JSON");
+        let sheets = sheets_of(&project, &SheetOptions::default()).expect("sheets");
+        let doc = Document::load_mem(&write(&sheets, &info()).expect("a file")).expect("a PDF");
+        let pages: Vec<_> = doc.get_pages().into_values().collect();
+        for (index, elevation) in project.elevations.iter().enumerate() {
+            let wanted = ties_in(&json["elevations"][index]);
+            let mut seen = 0;
+            for (sheet, page) in sheets.iter().zip(&pages).filter(|(s, _)| s.kind == SheetKind::Elevation) {
+                let Some((_, scale)) = sheet.elevation.filter(|(i, _)| *i == index) else { continue };
+                let found = placed(&doc, *page);
+                // The wall's lower left corner on paper is measured from the sheet's own picture of the outline.
+                let shown = &sheet.shown[0];
+                let left = elevation.outline.iter().map(|p| p.0).fold(f64::INFINITY, f64::min);
+                let corner = shown.at((left, 0.0));
+                for (mark, at, _) in &wanted {
+                    let (x, y) =
+                        (corner.0 + (at.0 - left) / f64::from(scale), corner.1 + at.1 / f64::from(scale));
+                    let on = |(key, p): &(&String, &(f64, f64))| {
+                        key.starts_with("TIE_") && (p.0 - x).hypot(p.1 - y) < 0.05
+                    };
+                    let n =
+                        found.iter().flat_map(|(k, all)| all.iter().map(move |p| (k, p))).filter(on).count();
+                    assert!(n <= 1, "{example}: {mark} is drawn {n} times");
+                    seen += n;
+                }
+            }
+            assert_eq!(seen, wanted.len(), "{example}: every tie is drawn once, within 0.05 mm of paper");
         }
     }
 }

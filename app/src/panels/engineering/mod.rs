@@ -10,6 +10,7 @@ mod wind;
 
 use egui::{RichText, Ui};
 
+use crate::commands::Command;
 use crate::engineering::Section;
 use crate::session::{Context, Page};
 use crate::theme::{Palette, bold};
@@ -21,8 +22,9 @@ pub(super) fn pages(ui: &mut Ui, cx: &mut Context<'_>) {
         ui.spacing_mut().item_spacing.x = 1.0;
         ui.spacing_mut().button_padding.x = 4.5;
         for page in Page::ALL {
-            let response =
-                ui.selectable_label(cx.session.page == page, page.label()).on_hover_text(page.tip());
+            let response = ui
+                .selectable_label(cx.session.page == page, page.label())
+                .on_hover_text(Command::Page(page).tip_text(ui.ctx()));
             if response.clicked() {
                 cx.session.page = page;
             }
