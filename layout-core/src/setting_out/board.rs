@@ -152,6 +152,10 @@ pub(super) struct Board<'a> {
     found: Vec<u32>,
 }
 
+/// A stretch longer than ties serve by no more than this takes no further tie: what [`ROUNDING`] keeps in hand at
+/// either end adds up, mm.
+pub(super) const TOUCHING: f64 = 0.01;
+
 /// Places are rounded to twice this, mm: edges keep it in hand.
 const ROUNDING: f64 = 0.0005;
 

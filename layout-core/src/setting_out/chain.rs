@@ -7,7 +7,7 @@
 //! that, it is taken; where it needs one more, only in a stretch long enough for one tie to matter little. A short one
 //! is served from its left end, at a round dimension as far as the slack allows.
 
-use super::board::Board;
+use super::board::{Board, TOUCHING};
 use crate::units::EPSILON;
 
 /// Fewest ties that make a chain.
@@ -26,13 +26,13 @@ const ROUND: [f64; 4] = [450.0, 225.0, 75.0, 25.0];
 /// Lays a chain on a row from `from` to `to`, as far as the stretch is long and its ties can stand.
 pub(super) fn lay(board: &mut Board<'_>, row: usize, from: f64, to: f64) {
     let h = 2.0 * board.half_h;
-    let fewest = ((to - from - EPSILON) / h).ceil();
+    let fewest = ((to - from - TOUCHING) / h).ceil();
     if fewest < LEAST {
         return;
     }
-    let slack = fewest * h - (to - from);
+    let slack = (fewest * h - (to - from)).max(0.0);
     let on_ladder = rung_before(board, row, from + board.half_h);
-    let needed = ((to - EPSILON - (on_ladder - board.half_h)) / h).ceil();
+    let needed = ((to - TOUCHING - (on_ladder - board.half_h)) / h).ceil();
     if board.even && fewest >= LEAST_FOR_ONE_MORE {
         lay_inner(board, row, (from, to), on_ladder);
     } else if needed <= fewest {
@@ -63,7 +63,7 @@ fn lay_whole(board: &mut Board<'_>, row: usize, (from, to): (f64, f64), first: f
     let served = |places: &[f64]| {
         let gap = places.windows(2).any(|p| p[1] - p[0] > h + EPSILON);
         let ends = places[0] - board.half_h <= from + EPSILON
-            && places[places.len() - 1] + board.half_h >= to - EPSILON;
+            && places[places.len() - 1] + board.half_h >= to - TOUCHING;
         let apart = places.windows(2).all(|p| p[1] - p[0] >= board.between);
         !gap && ends && apart
     };

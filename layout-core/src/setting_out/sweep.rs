@@ -8,7 +8,7 @@ use std::cmp::Ordering;
 use std::collections::BinaryHeap;
 use std::ops::Range;
 
-use super::board::{Board, EdgeState, LEAST_GAP, LEAST_HEIGHT};
+use super::board::{Board, EdgeState, LEAST_GAP, LEAST_HEIGHT, TOUCHING};
 use super::chain;
 use crate::masonry::{Intervals, Measure};
 use crate::units::EPSILON;
@@ -338,7 +338,7 @@ fn settled(board: &mut Board<'_>, row: usize, piece: &Piece, x: f64, (from, to):
     let h = 2.0 * board.half_h;
     // As if every later tie stood at the full spacing.
     let reached = x + board.half_h;
-    let later = ((to - reached - EPSILON) / h).ceil().max(0.0);
+    let later = ((to - reached - TOUCHING) / h).ceil().max(0.0);
     let slack =
         (reached + later * h - to).min(h - LEAST_GAP).min(x - (from - board.half_h) - LEAST_GAP).max(0.0);
     let rung = chain::rung_before(board, row, x);

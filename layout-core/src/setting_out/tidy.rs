@@ -1,7 +1,7 @@
 //! Ties slide along their row to whole dimensions where nothing is lost.
 //!
 //! A lone tie in a gap, where the wall alone limits it, goes to the middle of where it can stand, so that like gaps
-//! look alike and mirrored walls are mirrored. Then every tie that has room goes to a whole brick length from the datum
+//! look alike and mirrored walls are mirrored; one that serves both jambs of a pier goes to the axis. Then every tie that has room goes to a whole brick length from the datum
 //! edge, or else to a multiple of 25, 5 or 1 mm. The datum edge is the left end of the wall.
 
 use super::board::{Board, LEAST_GAP};
@@ -17,10 +17,14 @@ const FURTHEST: f64 = 57.0;
 pub(super) fn run(board: &mut Board<'_>) {
     each(board, |board, id| {
         let tie = &board.ties[id as usize];
-        if tie.in_chain || !tie.edges.is_empty() {
+        if tie.in_chain {
             return None;
         }
-        room(board, id).filter(|r| r.fixed).map(|r| f64::midpoint(r.lo, r.hi))
+        let room = room(board, id)?;
+        if tie.edges.is_empty() {
+            return room.fixed.then_some(f64::midpoint(room.lo, room.hi));
+        }
+        axis(board, id).filter(|x| (room.lo - EPSILON..=room.hi + EPSILON).contains(x))
     });
     let datum = board.datum;
     each(board, |board, id| {
@@ -37,10 +41,27 @@ pub(super) fn run(board: &mut Board<'_>) {
     });
 }
 
+/// The middle between two upright edges that a tie counts for, one on either side: the axis of a pier.
+fn axis(board: &Board<'_>, id: u32) -> Option<f64> {
+    let tie = &board.ties[id as usize];
+    let (mut left, mut right) = (f64::NEG_INFINITY, f64::INFINITY);
+    for edge in tie.edges.iter().map(|&(e, _)| &board.edges[e].edge).filter(|e| e.lo.0 == e.hi.0) {
+        if edge.lo.0 < tie.x {
+            left = left.max(edge.lo.0);
+        } else {
+            right = right.min(edge.lo.0);
+        }
+    }
+    (left.is_finite() && right.is_finite()).then(|| f64::midpoint(left, right))
+}
+
 /// Whether a tie's dimension is already a good one: from the datum, or from an edge it counts for.
 fn is_round(board: &Board<'_>, id: u32, datum: f64) -> bool {
     let tie = &board.ties[id as usize];
     let whole = |v: f64, step: f64| ((v / step).round() * step - v).abs() < 1e-6;
+    if axis(board, id).is_some_and(|x| (x - tie.x).abs() < 1e-6) {
+        return true;
+    }
     whole(tie.x - datum, 25.0)
         || tie.edges.iter().any(|&(e, _)| {
             let edge = &board.edges[e].edge;

@@ -5,7 +5,7 @@ use super::{Board, EdgeState, Near};
 use crate::elevation::Point;
 use crate::masonry::{BoundaryKind, BoundarySegment, Edge, EdgeKind, Intervals, Measure, service};
 use crate::setting_out::site::{Site, Window};
-use crate::units::EPSILON;
+use crate::units::{EPSILON, tidy_mm};
 
 /// What edges keep in hand for the rounding of places, and as much again, mm.
 const ROUND: f64 = 2.0 * super::ROUNDING;
@@ -119,10 +119,16 @@ impl Board<'_> {
         self.edges.push(EdgeState { edge, rows: on, near, served: Vec::new() });
     }
 
-    /// How far off a piece of edge a tie may be: right up to the limit above and below a level one, since heights
-    /// are not rounded as places along a row are.
+    /// How far off a piece of edge a tie may be: right up to the limit beside an upright one, where places are round
+    /// as the edge is, and above and below a level one, since heights are not rounded; else a hair less.
     fn limit(&self, piece: &BoundarySegment) -> f64 {
-        if piece.a.1 == piece.b.1 { self.within + ROUND } else { self.within }
+        if piece.a.1 == piece.b.1 {
+            self.within + ROUND
+        } else if piece.a.0 == piece.b.0 {
+            tidy_mm(self.within + super::ROUNDING)
+        } else {
+            self.within
+        }
     }
 
     /// Where nothing stands between an upright straight edge and the ties that may count for it; `None` for
