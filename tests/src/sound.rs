@@ -17,6 +17,9 @@ const SHORT: f64 = 1.0 + 1e-3;
 /// Ties on one wall up to which everything is compared by the geometry library, which is slow.
 const BY_LIBRARY: usize = 80;
 
+/// How many times over ties may serve a wall for that: where they overlap more, the library takes minutes.
+const TIMES_OVER: f64 = 20.0;
+
 /// Everything about a plan that should not be, in words; nothing where it is sound.
 #[must_use]
 pub fn faults(e: &Elevation, plan: &Plan) -> Vec<String> {
@@ -30,7 +33,8 @@ pub fn faults(e: &Elevation, plan: &Plan) -> Vec<String> {
     }
     crowded(plan, &mut out);
     blamed(plan, &mut out);
-    if plan.ties.len() <= BY_LIBRARY {
+    let each = m2(plan.rules.horizontal.value * plan.rules.vertical.value);
+    if plan.ties.len() <= BY_LIBRARY && plan.ties.len() as f64 * each <= TIMES_OVER * plan.net_area {
         coverage(e, plan, &mut out);
     }
     out
