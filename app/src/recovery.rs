@@ -73,7 +73,30 @@ fn abandoned(path: &Path) -> bool {
     };
     let process = process.split('-').next().unwrap_or_default();
     // Where processes cannot be seen every other copy counts as left behind.
-    process != std::process::id().to_string() && !Path::new("/proc").join(process).exists()
+    process != std::process::id().to_string() && !is_running_planner(process)
+}
+
+/// Whether a process is there, has not ended, and is this program: numbers of processes are used again, after a
+/// restart of the computer at the latest.
+fn is_running_planner(process: &str) -> bool {
+    let stat = |p: &str| std::fs::read_to_string(Path::new("/proc").join(p).join("stat")).ok();
+    let (Some(other), Some(own)) = (stat(process), stat("self")) else {
+        return Path::new("/proc").join(process).exists();
+    };
+    other_runs_as(&other, &own)
+}
+
+/// Whether two lines of the kind `4613 (name) S 1 ...` are of running processes with one name.
+fn other_runs_as(other: &str, own: &str) -> bool {
+    let parts = |line: &str| {
+        let (head, tail) = line.rsplit_once(')')?;
+        let name = head.split_once('(')?.1.to_owned();
+        Some((name, tail.trim_start().chars().next()?))
+    };
+    match (parts(other), parts(own)) {
+        (Some((name, state)), Some((own, _))) => name == own && !matches!(state, 'Z' | 'X'),
+        _ => true,
+    }
 }
 
 impl Planner {
@@ -199,6 +222,15 @@ pub fn answer(found: Option<&LeftBehind>, yes: bool) -> Request {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_number_used_again_is_not_the_window_that_ended() {
+        let own = "77 (tiewright) S 1 77";
+        assert!(other_runs_as("4613 (tiewright) R 1 4613", own));
+        assert!(!other_runs_as("4613 (tiewright) Z 1 4613", own), "it has ended");
+        assert!(!other_runs_as("4613 (a (shell)) S 1 4613", own), "it is another program");
+        assert!(other_runs_as("cannot be read", own), "in doubt its copy is left alone");
+    }
 
     #[test]
     fn only_copies_without_a_window_are_left_behind() {

@@ -1,5 +1,6 @@
 //! Dialogs over the window.
 
+use std::mem::{Discriminant, discriminant};
 use std::path::PathBuf;
 
 use egui::{Button, Grid, Id, Key, Modal, RichText, ScrollArea, TextEdit, Ui};
@@ -16,6 +17,7 @@ use crate::widgets::{labelled, quiet};
 pub fn show(ui: &mut Ui, cx: &mut Context<'_>) {
     let Some(mut dialog) = cx.session.dialog.take() else { return };
     let mut open = true;
+    note_opening(ui, &dialog);
     let frame = egui::Frame::popup(ui.style()).inner_margin(egui::Margin::same(18));
     let modal = Modal::new(Id::unique("dialog")).frame(frame).show(ui.ctx(), |ui| {
         ui.set_width(match dialog {
@@ -59,6 +61,51 @@ pub fn show(ui: &mut Ui, cx: &mut Context<'_>) {
     } else if !open {
         cx.session.then = None;
     }
+}
+
+/// What a dialog has to know of the pass it is shown in.
+#[derive(Clone, Copy, Debug)]
+struct Shown {
+    which: Discriminant<Dialog>,
+    pass: u64,
+    opened: u64,
+    enter: bool,
+}
+
+/// Notes when a dialog opened, and whether Enter is pressed while no field has the keyboard.
+fn note_opening(ui: &Ui, dialog: &Dialog) {
+    let which = discriminant(dialog);
+    let pass = ui.ctx().cumulative_pass_nr();
+    let before = shown(ui).filter(|l| l.pass + 1 >= pass && l.which == which);
+    let enter =
+        before.is_some() && ui.memory(|m| m.focused().is_none()) && ui.input(|i| i.key_pressed(Key::Enter));
+    let now = Shown { which, pass, opened: before.map_or(pass, |l| l.opened), enter };
+    ui.data_mut(|d| d.insert_temp(Id::unique("dialog shown"), now));
+}
+
+fn shown(ui: &Ui) -> Option<Shown> {
+    ui.data(|d| d.get_temp(Id::unique("dialog shown")))
+}
+
+/// Gives a field the keyboard as its dialog opens; the first pass only measures it and lets go of the keyboard.
+pub(super) fn focus_first(ui: &Ui, id: Id) {
+    if shown(ui).is_some_and(|s| s.pass <= s.opened + 1) {
+        ui.memory_mut(|m| m.request_focus(id));
+    }
+}
+
+/// The button that does what the dialog is for: Enter presses it too, once no field has the keyboard, and it
+/// waits until sizes that were refused are put right.
+pub(super) fn accept(ui: &mut Ui, word: &str, ready: bool) -> bool {
+    let refused = crate::widgets::field::any_refused(ui);
+    let can = ready && !refused;
+    let response = ui.add_enabled(can, Button::new(word)).on_hover_text(format!("{word}  (Enter)"));
+    let response = if refused {
+        response.on_disabled_hover_text("Put right first what is marked in red")
+    } else {
+        response
+    };
+    response.clicked() || (can && shown(ui).is_some_and(|s| s.enter))
 }
 
 pub(super) fn title(ui: &mut Ui, text: &str) {
@@ -198,10 +245,12 @@ fn project_details(ui: &mut Ui, cx: &mut Context<'_>, d: &mut Details, open: &mu
     ];
     for (label, text) in fields {
         labelled(ui, label, |ui| {
-            let edit = TextEdit::singleline(text).desired_width(320.0).margin(egui::Margin::symmetric(6, 3));
-            ui.add(edit).accessible_name(label);
+            let id = Id::unique(("detail", label));
+            let edit = TextEdit::singleline(text).id(id).desired_width(320.0);
+            ui.add(edit.margin(egui::Margin::symmetric(6, 3))).accessible_name(label);
         });
     }
+    focus_first(ui, Id::unique(("detail", "Title")));
     ui.label("Notes on the summary sheet, one a line");
     let mut notes = d.notes.join("\n");
     let edit = TextEdit::multiline(&mut notes).desired_width(f32::INFINITY).desired_rows(4);
