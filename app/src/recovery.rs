@@ -40,10 +40,7 @@ impl LeftBehind {
     #[must_use]
     pub fn name(&self) -> String {
         let name = self.of.as_ref().and_then(|p| p.file_name());
-        name.map_or_else(
-            || "a project that was not saved yet".to_owned(),
-            |n| n.to_string_lossy().into_owned(),
-        )
+        name.map_or_else(|| "a project that has no file yet".to_owned(), |n| n.to_string_lossy().into_owned())
     }
 }
 
@@ -126,14 +123,8 @@ impl Planner {
         recovery.since = None;
         recovery.holds = Some(revision);
         let Some(folder) = self.files.services.recovery_folder() else { return };
-        // A number beside the process: two windows of one process keep two copies.
-        let serial = Arc::as_ptr(&self.files.services).cast::<u8>() as usize;
-        let file = self
-            .files
-            .recovery
-            .file
-            .get_or_insert_with(|| folder.join(format!("unsaved-{}-{serial:x}.ron", std::process::id())))
-            .clone();
+        let own = self.own_copy(&folder);
+        let file = self.files.recovery.file.get_or_insert(own).clone();
         let of = self.session.path.as_ref().map(|p| p.display().to_string()).unwrap_or_default();
         let text = format!("{HEAD}{of}\n{}", crate::document::file::to_text(self.document.project()));
         // Nobody waits for this; that it cannot be written is no reason to stop the user.
@@ -157,20 +148,40 @@ impl Planner {
         }
     }
 
-    /// The question about a copy was answered: opened (`true`) or thrown away.
+    /// The question about a copy was answered: opened (`true`) or thrown away. What was opened is not saved yet,
+    /// so its copy becomes this window's, and further copies wait for the next start.
     pub(crate) fn recover(&mut self, found: &LeftBehind, open: bool) {
-        if open {
-            match self.files.services.load(&found.copy) {
-                Ok(project) => self.take_unsaved(project, found.of.clone()),
-                Err(message) => {
-                    self.session
-                        .complain(format!("The copy cannot be read; it stays where it is. {message}"));
-                    return;
-                }
+        if !open {
+            let _ = std::fs::remove_file(&found.copy);
+            self.look_for_copies();
+            return;
+        }
+        match self.files.services.load(&found.copy) {
+            Ok(project) => {
+                self.take_unsaved(project, found.of.clone());
+                self.adopt(found);
+            }
+            Err(message) => {
+                self.session.complain(format!("The copy cannot be read; it stays where it is. {message}"));
             }
         }
-        let _ = std::fs::remove_file(&found.copy);
-        self.look_for_copies();
+    }
+
+    /// Makes a copy that was left behind the copy of this window.
+    fn adopt(&mut self, found: &LeftBehind) {
+        let Some(folder) = found.copy.parent() else { return };
+        let own = self.own_copy(folder);
+        if std::fs::rename(&found.copy, &own).is_ok() {
+            let holds = Some(self.document.revision());
+            self.files.recovery = Recovery { file: Some(own), holds, since: None };
+        }
+    }
+
+    /// Where the copy of this window is kept.
+    fn own_copy(&self, folder: &Path) -> PathBuf {
+        // A number beside the process: two windows of one process keep two copies.
+        let serial = Arc::as_ptr(&self.files.services).cast::<u8>() as usize;
+        folder.join(format!("unsaved-{}-{serial:x}.ron", std::process::id()))
     }
 
     fn take_unsaved(&mut self, project: Project, path: Option<PathBuf>) {
@@ -245,7 +256,7 @@ mod tests {
         write("notes.txt", "something else");
         let found = left_behind(folder.path());
         let names: Vec<String> = found.iter().map(LeftBehind::name).collect();
-        assert_eq!(names, ["a project that was not saved yet", "semi.ron"]);
+        assert_eq!(names, ["a project that has no file yet", "semi.ron"]);
         assert!(left_behind(&folder.path().join("missing")).is_empty());
     }
 }
