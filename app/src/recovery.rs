@@ -193,7 +193,9 @@ impl Planner {
     /// Looks whether another program has changed the file, once the window gets the keyboard back.
     pub(crate) fn look_at_file(&mut self, ctx: &egui::Context) {
         let focused = ctx.input(|i| i.focused);
-        let back = focused && !self.files.had_focus;
+        // A window that was put away shows no frame without the keyboard: the event alone tells.
+        let told = |i: &egui::InputState| i.raw.events.contains(&egui::Event::WindowFocused(true));
+        let back = focused && (!self.files.had_focus || ctx.input(told));
         self.files.had_focus = focused;
         if back && self.session.dialog.is_none() && self.is_stale() {
             self.session.dialog = Some(Dialog::ChangedOutside);

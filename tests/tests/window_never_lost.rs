@@ -111,6 +111,13 @@ fn a_file_changed_by_another_program_is_noticed() {
     assert_eq!(w.h.state().session().dialog, Some(Dialog::ChangedOutside));
     w.click("Read it again");
     assert_eq!(w.elevation().name, "Street front");
+    // Put away and fetched back, with no frame shown meanwhile.
+    fs::write(&path, fs::read_to_string(&path).expect("the file").replace("Street front", "Yard"))
+        .expect("again");
+    w.h.event(Event::WindowFocused(true));
+    w.h.run();
+    w.click("Read it again");
+    assert_eq!(w.elevation().name, "Yard");
     // Another time what is here is kept: saving asks no more.
     fs::write(&path, "(format: 1, title: \"Other\", elevations: [])").expect("written again");
     w.enter("Elevation name", "Mine");
