@@ -93,6 +93,8 @@ pub enum Command {
     Page(Page),
     /// Finds a command by its words.
     Find,
+    /// Takes the rules of the elevation from a file.
+    RulesFromFile,
     /// Explains the rules.
     RulesExplained,
     /// Stronger colours.
@@ -179,7 +181,7 @@ const fn spec(label: &'static str, tip: &'static str, keys: Option<KeyboardShort
 
 impl Command {
     /// Every command, by menu.
-    pub const ALL: [Self; 85] = [
+    pub const ALL: [Self; 86] = [
         Self::New,
         Self::Open,
         Self::Save,
@@ -237,6 +239,7 @@ impl Command {
         Self::Page(Page::OldTies),
         Self::Page(Page::Price),
         Self::Find,
+        Self::RulesFromFile,
         Self::RulesExplained,
         Self::Contrast,
         Self::AddElevation,
@@ -357,6 +360,9 @@ impl Command {
             Self::RightPanel => spec("Sidebar", "Show the sidebar at the right", plain(Key::F8)),
             Self::Page(page) => spec(page.command(), page.tip(), page_keys(page)),
             Self::Find => spec("Find a command…", "Every command by a few letters", ctrl(Key::J)),
+            Self::RulesFromFile => {
+                spec("Rules from a file…", "Take the rules of this elevation from a file", ctrl(Key::L))
+            }
             Self::RulesExplained => {
                 spec("The rules explained", "What each rule asks for, with a picture", ctrl(Key::F1))
             }

@@ -106,14 +106,9 @@ pub fn wind(assessment: &Assessment) -> Section {
     };
     let many = demand.zones.iter().any(|z| z.y != demand.zones[0].y);
     for z in &demand.zones {
-        let needs =
-            z.per_m2.map_or_else(|| "no resistance given".to_owned(), |n| format!("{n:.2} per m² needed"));
-        let how = format!(
-            "{:.3} kN/m² outwards, {:.3} inwards; {needs}; {}",
-            z.outward,
-            z.inward,
-            z.governs.words()
-        );
+        let needs = z.per_m2.map_or_else(String::new, |n| format!("{n:.2} per m² needed; "));
+        let governs = z.governs.words();
+        let how = format!("{:.3} kN/m² outwards, {:.3} inwards; {needs}{governs}", z.outward, z.inward);
         s.line(zone_name(z, many), format!("{} x {} mm", figure(z.horizontal), figure(z.vertical)), how);
     }
     s.notes.push(format!("Method: {}.", demand.method));

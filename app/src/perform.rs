@@ -167,6 +167,7 @@ impl Planner {
             Command::Untied => self.session.layers.untied ^= true,
             Command::OldTies => self.session.layers.old_ties ^= true,
             Command::Find => self.session.dialog = Some(Dialog::Commands(String::new(), 0)),
+            Command::RulesFromFile => self.pick(FileFor::Rules, ctx),
             Command::RulesExplained => self.session.dialog = Some(Dialog::Rules),
             Command::Contrast => crate::theme::set_contrast(ctx, !crate::theme::has_contrast(ctx)),
             Command::Duplicate => self.duplicate(),

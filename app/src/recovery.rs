@@ -40,10 +40,7 @@ impl LeftBehind {
     #[must_use]
     pub fn name(&self) -> String {
         let name = self.of.as_ref().and_then(|p| p.file_name());
-        name.map_or_else(
-            || "a project that was not saved yet".to_owned(),
-            |n| n.to_string_lossy().into_owned(),
-        )
+        name.map_or_else(|| "a project that has no file yet".to_owned(), |n| n.to_string_lossy().into_owned())
     }
 }
 
@@ -73,7 +70,30 @@ fn abandoned(path: &Path) -> bool {
     };
     let process = process.split('-').next().unwrap_or_default();
     // Where processes cannot be seen every other copy counts as left behind.
-    process != std::process::id().to_string() && !Path::new("/proc").join(process).exists()
+    process != std::process::id().to_string() && !is_running_planner(process)
+}
+
+/// Whether a process is there, has not ended, and is this program: numbers of processes are used again, after a
+/// restart of the computer at the latest.
+fn is_running_planner(process: &str) -> bool {
+    let stat = |p: &str| std::fs::read_to_string(Path::new("/proc").join(p).join("stat")).ok();
+    let (Some(other), Some(own)) = (stat(process), stat("self")) else {
+        return Path::new("/proc").join(process).exists();
+    };
+    other_runs_as(&other, &own)
+}
+
+/// Whether two lines of the kind `4613 (name) S 1 ...` are of running processes with one name.
+fn other_runs_as(other: &str, own: &str) -> bool {
+    let parts = |line: &str| {
+        let (head, tail) = line.rsplit_once(')')?;
+        let name = head.split_once('(')?.1.to_owned();
+        Some((name, tail.trim_start().chars().next()?))
+    };
+    match (parts(other), parts(own)) {
+        (Some((name, state)), Some((own, _))) => name == own && !matches!(state, 'Z' | 'X'),
+        _ => true,
+    }
 }
 
 impl Planner {
@@ -103,14 +123,8 @@ impl Planner {
         recovery.since = None;
         recovery.holds = Some(revision);
         let Some(folder) = self.files.services.recovery_folder() else { return };
-        // A number beside the process: two windows of one process keep two copies.
-        let serial = Arc::as_ptr(&self.files.services).cast::<u8>() as usize;
-        let file = self
-            .files
-            .recovery
-            .file
-            .get_or_insert_with(|| folder.join(format!("unsaved-{}-{serial:x}.ron", std::process::id())))
-            .clone();
+        let own = self.own_copy(&folder);
+        let file = self.files.recovery.file.get_or_insert(own).clone();
         let of = self.session.path.as_ref().map(|p| p.display().to_string()).unwrap_or_default();
         let text = format!("{HEAD}{of}\n{}", crate::document::file::to_text(self.document.project()));
         // Nobody waits for this; that it cannot be written is no reason to stop the user.
@@ -134,20 +148,40 @@ impl Planner {
         }
     }
 
-    /// The question about a copy was answered: opened (`true`) or thrown away.
+    /// The question about a copy was answered: opened (`true`) or thrown away. What was opened is not saved yet,
+    /// so its copy becomes this window's, and further copies wait for the next start.
     pub(crate) fn recover(&mut self, found: &LeftBehind, open: bool) {
-        if open {
-            match self.files.services.load(&found.copy) {
-                Ok(project) => self.take_unsaved(project, found.of.clone()),
-                Err(message) => {
-                    self.session
-                        .complain(format!("The copy cannot be read; it stays where it is. {message}"));
-                    return;
-                }
+        if !open {
+            let _ = std::fs::remove_file(&found.copy);
+            self.look_for_copies();
+            return;
+        }
+        match self.files.services.load(&found.copy) {
+            Ok(project) => {
+                self.take_unsaved(project, found.of.clone());
+                self.adopt(found);
+            }
+            Err(message) => {
+                self.session.complain(format!("The copy cannot be read; it stays where it is. {message}"));
             }
         }
-        let _ = std::fs::remove_file(&found.copy);
-        self.look_for_copies();
+    }
+
+    /// Makes a copy that was left behind the copy of this window.
+    fn adopt(&mut self, found: &LeftBehind) {
+        let Some(folder) = found.copy.parent() else { return };
+        let own = self.own_copy(folder);
+        if std::fs::rename(&found.copy, &own).is_ok() {
+            let holds = Some(self.document.revision());
+            self.files.recovery = Recovery { file: Some(own), holds, since: None };
+        }
+    }
+
+    /// Where the copy of this window is kept.
+    fn own_copy(&self, folder: &Path) -> PathBuf {
+        // A number beside the process: two windows of one process keep two copies.
+        let serial = Arc::as_ptr(&self.files.services).cast::<u8>() as usize;
+        folder.join(format!("unsaved-{}-{serial:x}.ron", std::process::id()))
     }
 
     fn take_unsaved(&mut self, project: Project, path: Option<PathBuf>) {
@@ -159,7 +193,9 @@ impl Planner {
     /// Looks whether another program has changed the file, once the window gets the keyboard back.
     pub(crate) fn look_at_file(&mut self, ctx: &egui::Context) {
         let focused = ctx.input(|i| i.focused);
-        let back = focused && !self.files.had_focus;
+        // A window that was put away shows no frame without the keyboard: the event alone tells.
+        let told = |i: &egui::InputState| i.raw.events.contains(&egui::Event::WindowFocused(true));
+        let back = focused && (!self.files.had_focus || ctx.input(told));
         self.files.had_focus = focused;
         if back && self.session.dialog.is_none() && self.is_stale() {
             self.session.dialog = Some(Dialog::ChangedOutside);
@@ -201,6 +237,15 @@ mod tests {
     use super::*;
 
     #[test]
+    fn a_number_used_again_is_not_the_window_that_ended() {
+        let own = "77 (tiewright) S 1 77";
+        assert!(other_runs_as("4613 (tiewright) R 1 4613", own));
+        assert!(!other_runs_as("4613 (tiewright) Z 1 4613", own), "it has ended");
+        assert!(!other_runs_as("4613 (a (shell)) S 1 4613", own), "it is another program");
+        assert!(other_runs_as("cannot be read", own), "in doubt its copy is left alone");
+    }
+
+    #[test]
     fn only_copies_without_a_window_are_left_behind() {
         let folder = tempfile::tempdir().expect("a folder");
         let write = |name: &str, text: &str| {
@@ -213,7 +258,7 @@ mod tests {
         write("notes.txt", "something else");
         let found = left_behind(folder.path());
         let names: Vec<String> = found.iter().map(LeftBehind::name).collect();
-        assert_eq!(names, ["a project that was not saved yet", "semi.ron"]);
+        assert_eq!(names, ["a project that has no file yet", "semi.ron"]);
         assert!(left_behind(&folder.path().join("missing")).is_empty());
     }
 }

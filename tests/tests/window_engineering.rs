@@ -50,6 +50,8 @@ fn a_wall_and_its_cavity_bring_fixing_and_length() {
     w.click("Enter the wall");
     assert!(w.says("excluded"), "reasons are given for what will not do");
     w.click("Add a cavity reading");
+    assert!(w.says("until then it does not count") && !w.says("Ties at a cavity"), "no width is made up");
+    w.enter("Cavity reading 1: Cavity", "50");
     // 60 + 50 + 70 = 180 at least; 200 is the first in stock.
     assert!(w.says("Ties at a cavity of 50 mm") && w.says("200 mm"));
     w.enter("Cavity reading 1: Cavity", "300");

@@ -65,6 +65,35 @@ fn a_copy_left_behind_is_offered_and_opened() {
 }
 
 #[test]
+fn of_two_copies_left_behind_neither_is_lost() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let mut w = saved(folder.path());
+    w.enter("Elevation name", "Street side");
+    w.wait(25.0);
+    let all = folder.path().join("copies");
+    let ours = fs::read_dir(&all).expect("copies").next().expect("one").expect("an entry").path();
+    let text = fs::read_to_string(&ours).expect("the copy");
+    fs::rename(ours, all.join("unsaved-99999998-1.ron")).expect("renamed");
+    fs::write(all.join("unsaved-99999999-1.ron"), text.replace("Street side", "Yard side")).expect("another");
+    let mut again = Window::front();
+    if let Ok(mut place) = again.world.recovery.lock() {
+        *place = Some(all.clone());
+    }
+    again.h.state_mut().look_for_copies();
+    again.h.run();
+    again.click("Open the copy");
+    assert_eq!(again.elevation().name, "Street side");
+    assert!(
+        !again.says("Work that was not saved"),
+        "what was opened is not saved: nothing may take its place"
+    );
+    assert_eq!(left_behind(&all).len(), 1, "the other waits for the next start");
+    assert_eq!(copies(folder.path()), 2, "what was opened still has a copy");
+    again.keys(Modifiers::COMMAND, Key::S);
+    assert_eq!(copies(folder.path()), 1, "until it is saved");
+}
+
+#[test]
 fn a_file_changed_by_another_program_is_noticed() {
     let folder = tempfile::tempdir().expect("a folder");
     let mut w = saved(folder.path());
@@ -82,6 +111,13 @@ fn a_file_changed_by_another_program_is_noticed() {
     assert_eq!(w.h.state().session().dialog, Some(Dialog::ChangedOutside));
     w.click("Read it again");
     assert_eq!(w.elevation().name, "Street front");
+    // Put away and fetched back, with no frame shown meanwhile.
+    fs::write(&path, fs::read_to_string(&path).expect("the file").replace("Street front", "Yard"))
+        .expect("again");
+    w.h.event(Event::WindowFocused(true));
+    w.h.run();
+    w.click("Read it again");
+    assert_eq!(w.elevation().name, "Yard");
     // Another time what is here is kept: saving asks no more.
     fs::write(&path, "(format: 1, title: \"Other\", elevations: [])").expect("written again");
     w.enter("Elevation name", "Mine");

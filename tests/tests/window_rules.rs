@@ -131,6 +131,20 @@ fn rules_in_a_file_are_chosen_shown_and_followed() {
 }
 
 #[test]
+fn rules_from_a_file_by_the_keyboard() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let site = folder.path().join("site.ron");
+    fs::write(&site, rules(900)).expect("a file");
+    let mut w = window();
+    w.world.answer(&site);
+    w.keys(Modifiers::COMMAND, Key::L);
+    assert!(matches!(w.elevation().rules, RuleChoice::File(_)));
+    w.keys(Modifiers::COMMAND, Key::J);
+    w.write("Find a command", "rules from");
+    assert!(w.shows("Run: Rules from a file…"), "in the list of commands too");
+}
+
+#[test]
 fn a_file_of_rules_that_is_missing_or_broken_is_explained() {
     let folder = tempfile::tempdir().expect("a folder");
     let site = folder.path().join("site.ron");

@@ -1,6 +1,6 @@
 //! Starting from a shape, and openings of common sizes.
 
-use egui::Key;
+use egui::{Key, Modifiers};
 use layout_core::elevation::{Shape, SideCondition};
 use tiewright::document::heads::Head;
 use tiewright_tests::window::Window;
@@ -35,6 +35,38 @@ fn sizes_that_do_not_go_together_are_said_in_the_dialog() {
     assert!(w.elevation().outline.is_empty(), "the button does nothing");
     w.click("Cancel");
     assert!(!w.shows("Draw this wall"));
+}
+
+#[test]
+fn no_wall_is_drawn_while_a_size_is_refused() {
+    let mut w = Window::bare();
+    w.click("Start from a shape…");
+    w.enter("Wall: Height", "70c + 2x");
+    w.click("Draw this wall");
+    assert!(w.elevation().outline.is_empty(), "a size in red is not passed over");
+    w.enter("Wall: Height", "70c + 2");
+    w.click("Draw this wall");
+    // 70 x 75 and 2.
+    assert_eq!(w.elevation().outline[2].1, 5252.0);
+}
+
+#[test]
+fn a_wall_from_the_keyboard_alone() {
+    let mut w = Window::bare();
+    w.click("Start from a shape…");
+    // The first size has the keyboard; a refused one keeps it.
+    w.h.event(egui::Event::Text("31b + 1y".to_owned()));
+    w.h.run();
+    w.key(Key::Enter);
+    assert!(w.elevation().outline.is_empty());
+    w.keys(Modifiers::COMMAND, Key::A);
+    w.h.event(egui::Event::Text("31b + 1".to_owned()));
+    w.h.run();
+    w.key(Key::Enter);
+    assert!(w.elevation().outline.is_empty(), "the first Enter takes the size");
+    w.key(Key::Enter);
+    // 31 x 225 and 1.
+    assert_eq!(w.elevation().outline[1], (6976.0, 0.0));
 }
 
 #[test]

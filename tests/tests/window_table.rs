@@ -1,6 +1,6 @@
 //! The table of openings beside the drawing, and rows pasted from a spreadsheet.
 
-use egui::{Event, Key};
+use egui::{Event, Key, Modifiers};
 use layout_core::elevation::{Opening, Shape};
 use tiewright::document::Item;
 use tiewright::document::heads::Head;
@@ -106,4 +106,17 @@ fn wrong_rows_can_be_put_right() {
     w.click("Draw these openings");
     assert_eq!(w.elevation().openings.len(), 5);
     assert!(matches!(shape(&w, 4), Shape::Rect { w: 900.0, .. }));
+}
+
+#[test]
+fn a_click_beside_the_dialog_drops_no_rows() {
+    let mut w = Window::front();
+    w.keys(Modifiers::COMMAND | Modifiers::SHIFT, Key::V);
+    w.h.event(Event::Text("W1, 900, 12c, 4b, 16c".to_owned()));
+    w.h.run();
+    w.click_at((200.0, 200.0));
+    assert!(w.says("1 to add, 0 to replace"), "what was typed is still there");
+    w.click("Draw these openings");
+    // 12 x 75, 4 x 225 and 16 x 75.
+    assert_eq!(w.elevation().openings[0].shape, Shape::Rect { x: 900.0, y: 900.0, w: 900.0, h: 1200.0 });
 }

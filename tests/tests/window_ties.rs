@@ -1,6 +1,7 @@
 //! Ties by hand: dragged, added, struck out, released; what each is there for; layers.
 
 use egui::{Key, Modifiers};
+use egui_kittest::kittest::Queryable;
 use layout_core::elevation::{Opening, Point, Shape};
 use tiewright::document::struck;
 use tiewright::session::Selection;
@@ -87,6 +88,24 @@ fn what_a_hand_edit_breaks_is_shown_at_once() {
     w.click("What is asked for: edge distance");
     assert!(w.shows("Picture: edge distance"));
     w.click("Close");
+}
+
+#[test]
+fn findings_stand_one_below_the_other() {
+    let mut w = ready();
+    // Both 30 mm from the jamb of W1 where 75 is asked for.
+    for y in ["2250", "2400"] {
+        w.click("Pin tie");
+        w.enter("New: x", "3570");
+        w.enter("New: y", y);
+        w.click("Add");
+    }
+    let mut rows: Vec<egui::Rect> = w.h.query_all_by_label_contains("Finding: ").map(|n| n.rect()).collect();
+    assert!(rows.len() >= 2, "{rows:?}");
+    rows.sort_by(|a, b| a.top().total_cmp(&b.top()));
+    for pair in rows.windows(2) {
+        assert!(pair[1].top() >= pair[0].bottom(), "one covers the other: {pair:?}");
+    }
 }
 
 #[test]

@@ -138,6 +138,10 @@ fn editor(ui: &mut Ui, cx: &mut Context<'_>, e: &Elevation) {
     let area = egui::Area::new(id.with("area")).order(egui::Order::Foreground).constrain(true);
     area.fixed_pos(at - vec2(48.0, 16.0)).show(ui.ctx(), |ui| {
         egui::Frame::popup(ui.style()).inner_margin(egui::Margin::same(4)).show(ui, |ui| {
+            // Room for what is wrong with a figure, in few lines.
+            if crate::widgets::field::is_refused(ui, id) {
+                ui.set_width(190.0);
+            }
             let look = Look { name: "Dimension", width: 80.0, right: true, ..Look::default() };
             let must = if matches!(d.measure, Measure::Width(_) | Measure::Height(_)) {
                 Must::BeSize

@@ -70,7 +70,8 @@ fn readings(sheet: &Sheet<'_>, e: &Elevation) {
         for step in [vec2(6.0, 0.0), vec2(0.0, 6.0)] {
             sheet.painter.line_segment([at - step, at + step], Stroke::new(2.0, ink));
         }
-        let text = format!("cavity {}", figure(r.cavity));
+        let width = if r.cavity > 0.0 { figure(r.cavity) } else { "not entered".to_owned() };
+        let text = format!("cavity {width}");
         let ground =
             Rect::from_min_size(at + vec2(6.0, -20.0), sheet.text_size(&text, 11.5) + vec2(6.0, 2.0));
         sheet.painter.rect_filled(ground, 2.0, sheet.palette.paper.gamma_multiply(0.9));

@@ -8,21 +8,24 @@ use crate::commands::Command;
 use crate::session::Context;
 use crate::theme::Palette;
 
-/// The commands whose words hold all that was typed, those whose label begins with it first.
+/// The commands whose words hold all that was typed: those whose label begins with it first, then those whose
+/// label holds it.
 #[must_use]
 pub fn found(typed: &str) -> Vec<Command> {
     let words: Vec<String> = typed.to_lowercase().split_whitespace().map(str::to_owned).collect();
-    let mut hits: Vec<(bool, Command)> = Command::ALL
+    let mut hits: Vec<(u8, Command)> = Command::ALL
         .into_iter()
         .filter(|c| *c != Command::Find)
         .filter_map(|c| {
             let label = c.spec().label.to_lowercase();
             let all = format!("{label} {}", c.spec().tip.to_lowercase());
             let holds = words.iter().all(|w| all.contains(w.as_str()));
-            holds.then(|| (!label.starts_with(words.first().map_or("", String::as_str)), c))
+            let begins = label.starts_with(words.first().map_or("", String::as_str));
+            let named = words.iter().all(|w| label.contains(w.as_str()));
+            holds.then_some((if begins { 0 } else { 2 - u8::from(named) }, c))
         })
         .collect();
-    hits.sort_by_key(|(later, _)| *later);
+    hits.sort_by_key(|(rank, _)| *rank);
     hits.into_iter().map(|(_, c)| c).collect()
 }
 
@@ -93,6 +96,10 @@ mod tests {
     fn words_in_any_order() {
         assert_eq!(found("mirror elev").first(), Some(&Command::MirrorElevation));
         assert_eq!(found("undo").first(), Some(&Command::Undo));
+        let rules = found("rule");
+        let place = |c: Command| rules.iter().position(|r| *r == c);
+        // One is called so; the other only says so of itself.
+        assert!(place(Command::RulesExplained) < place(Command::Page(crate::session::Page::Layout)));
         assert!(found("spreadsheet rows").contains(&Command::PasteRows));
         assert!(found("no such thing").is_empty());
         assert_eq!(found("").len(), Command::ALL.len() - 1);

@@ -1,7 +1,9 @@
 //! Dialogs over the window.
 
+use std::mem::{Discriminant, discriminant};
 use std::path::PathBuf;
 
+use egui::text::{CCursor, CCursorRange};
 use egui::{Button, Grid, Id, Key, Modal, RichText, ScrollArea, TextEdit, Ui};
 
 use super::{more_dialogs, rule_help};
@@ -16,6 +18,7 @@ use crate::widgets::{labelled, quiet};
 pub fn show(ui: &mut Ui, cx: &mut Context<'_>) {
     let Some(mut dialog) = cx.session.dialog.take() else { return };
     let mut open = true;
+    note_opening(ui, &dialog);
     let frame = egui::Frame::popup(ui.style()).inner_margin(egui::Margin::same(18));
     let modal = Modal::new(Id::unique("dialog")).frame(frame).show(ui.ctx(), |ui| {
         ui.set_width(match dialog {
@@ -50,7 +53,12 @@ pub fn show(ui: &mut Ui, cx: &mut Context<'_>) {
             Dialog::Cautions => cautions(ui, &mut open),
         }
     });
-    if modal.should_close() {
+    // A click beside a dialog closes it only where nothing typed or asked would be lost.
+    let reads_only = matches!(
+        dialog,
+        Dialog::Shortcuts | Dialog::Cautions | Dialog::Rule(_) | Dialog::Rules | Dialog::Commands(..)
+    );
+    if (reads_only || !modal.backdrop_response.clicked()) && modal.should_close() {
         open = false;
     }
     // A button may have opened another dialog meanwhile.
@@ -59,6 +67,59 @@ pub fn show(ui: &mut Ui, cx: &mut Context<'_>) {
     } else if !open {
         cx.session.then = None;
     }
+}
+
+/// What a dialog has to know of the pass it is shown in.
+#[derive(Clone, Copy, Debug)]
+struct Shown {
+    which: Discriminant<Dialog>,
+    pass: u64,
+    opened: u64,
+    enter: bool,
+}
+
+/// Notes when a dialog opened, and whether Enter is pressed while no field has the keyboard.
+fn note_opening(ui: &Ui, dialog: &Dialog) {
+    let which = discriminant(dialog);
+    let pass = ui.ctx().cumulative_pass_nr();
+    let before = shown(ui).filter(|l| l.pass + 1 >= pass && l.which == which);
+    let enter =
+        before.is_some() && ui.memory(|m| m.focused().is_none()) && ui.input(|i| i.key_pressed(Key::Enter));
+    let now = Shown { which, pass, opened: before.map_or(pass, |l| l.opened), enter };
+    ui.data_mut(|d| d.insert_temp(Id::unique("dialog shown"), now));
+}
+
+fn shown(ui: &Ui) -> Option<Shown> {
+    ui.data(|d| d.get_temp(Id::unique("dialog shown")))
+}
+
+/// Gives a field the keyboard as its dialog opens, and says so; the first pass only measures the dialog and lets
+/// go of the keyboard.
+pub(super) fn focus_first(ui: &Ui, id: Id) -> bool {
+    let opens = shown(ui).is_some_and(|s| s.pass <= s.opened + 1);
+    if opens {
+        ui.memory_mut(|m| m.request_focus(id));
+    }
+    opens
+}
+
+/// The button that does what the dialog is for: Enter presses it too, once no field has the keyboard, and it
+/// waits until sizes that were refused are put right.
+pub(super) fn accept(ui: &mut Ui, word: &str, ready: bool) -> bool {
+    let refused = crate::widgets::field::any_refused(ui);
+    let can = ready && !refused;
+    let response = ui.add_enabled(can, Button::new(word)).on_hover_text(format!("{word}  (Enter)"));
+    let response = if refused {
+        response.on_disabled_hover_text("Put right first what is marked in red")
+    } else {
+        response
+    };
+    response.clicked() || (can && shown(ui).is_some_and(|s| s.enter))
+}
+
+/// Height for what scrolls in a dialog: as much as the window has to give.
+pub(super) fn room(ui: &Ui) -> f32 {
+    (ui.ctx().content_rect().height() - 260.0).max(300.0)
 }
 
 pub(super) fn title(ui: &mut Ui, text: &str) {
@@ -103,16 +164,15 @@ fn path(
     };
     quiet(ui, format!("No file dialog of the desktop answered. {what_to_type} ({kind}, .{ending})."));
     ui.add_space(4.0);
-    let edit = TextEdit::singleline(text).desired_width(f32::INFINITY).id(Id::unique("path"));
+    let id = Id::unique("path");
+    let edit = TextEdit::singleline(text).desired_width(f32::INFINITY).id(id);
     let response = ui.add(edit).accessible_name("File path");
     if response.changed() {
         *error = None;
         *replace = None;
     }
-    let fresh = Id::unique("path focused");
-    if !ui.data(|d| d.get_temp::<bool>(fresh).unwrap_or(false)) {
-        response.request_focus();
-        ui.data_mut(|d| d.insert_temp(fresh, true));
+    if focus_first(ui, id) {
+        select_name(ui, id, text);
     }
     let p = Palette::of(ui.ctx());
     if let Some(error) = error {
@@ -132,7 +192,6 @@ fn path(
             match typed(what, text, replace.as_ref()) {
                 Ok(path) => {
                     *open = false;
-                    ui.data_mut(|d| d.remove_temp::<bool>(fresh));
                     // What follows a save still has to follow it.
                     let then = cx.session.then.clone();
                     cx.ask(Request::PathTyped(what, path, then));
@@ -140,15 +199,25 @@ fn path(
                 Err((message, there)) => {
                     *error = Some(message);
                     *replace = there;
-                    ui.data_mut(|d| d.remove_temp::<bool>(fresh));
+                    ui.memory_mut(|m| m.request_focus(id));
                 }
             }
         }
         if ui.button("Cancel").clicked() {
             *open = false;
-            ui.data_mut(|d| d.remove_temp::<bool>(fresh));
         }
     });
+}
+
+/// Selects the name of the file, without its folder and ending, for the next letter to replace.
+fn select_name(ui: &Ui, id: Id, path: &str) {
+    let chars: Vec<char> = path.chars().collect();
+    let from = chars.iter().rposition(|c| matches!(c, '/' | '\\')).map_or(0, |i| i + 1);
+    let to = chars.iter().rposition(|c| *c == '.').filter(|i| *i > from).unwrap_or(chars.len());
+    let mut state = TextEdit::load_state(ui.ctx(), id).unwrap_or_default();
+    let range = CCursorRange::two(CCursor::new(from), CCursor::new(to));
+    state.cursor.set_char_range(Some(range));
+    TextEdit::store_state(ui.ctx(), id, state);
 }
 
 /// The typed path, if it can be used: an ending is added where there is none, and a file that is there
@@ -198,10 +267,12 @@ fn project_details(ui: &mut Ui, cx: &mut Context<'_>, d: &mut Details, open: &mu
     ];
     for (label, text) in fields {
         labelled(ui, label, |ui| {
-            let edit = TextEdit::singleline(text).desired_width(320.0).margin(egui::Margin::symmetric(6, 3));
-            ui.add(edit).accessible_name(label);
+            let id = Id::unique(("detail", label));
+            let edit = TextEdit::singleline(text).id(id).desired_width(320.0);
+            ui.add(edit.margin(egui::Margin::symmetric(6, 3))).accessible_name(label);
         });
     }
+    focus_first(ui, Id::unique(("detail", "Title")));
     ui.label("Notes on the summary sheet, one a line");
     let mut notes = d.notes.join("\n");
     let edit = TextEdit::multiline(&mut notes).desired_width(f32::INFINITY).desired_rows(4);
@@ -226,7 +297,7 @@ fn project_details(ui: &mut Ui, cx: &mut Context<'_>, d: &mut Details, open: &mu
 
 fn shortcuts(ui: &mut Ui, open: &mut bool) {
     title(ui, "Keyboard shortcuts");
-    ScrollArea::vertical().max_height(420.0).show(ui, |ui| {
+    ScrollArea::vertical().max_height(room(ui) - 40.0).show(ui, |ui| {
         Grid::new("shortcuts").num_columns(3).spacing([18.0, 4.0]).show(ui, |ui| {
             for command in Command::ALL {
                 let keys = command.keys_text(ui.ctx());

@@ -124,7 +124,10 @@ fn entry(ui: &mut Ui, cx: &mut Context<'_>, line: &Line, p: &Palette) {
     if let Some(rule) = line.rule {
         let place = egui::Rect::from_min_size(rect.right_top() + vec2(-26.0, 3.0), vec2(22.0, 20.0));
         let tip = format!("What is asked for: {}", rule.words());
-        let help = ui.put(place, egui::Button::new("?")).on_hover_text(&tip).accessible_name(tip);
+        // In a place of its own: it must not move where the next finding begins.
+        let mut corner = ui.new_child(egui::UiBuilder::new().max_rect(place));
+        let button = egui::Button::new("?").min_size(place.size());
+        let help = corner.add(button).on_hover_text(&tip).accessible_name(tip);
         if help.clicked() {
             cx.ask(Request::ShowDialog(Box::new(Dialog::Rule(rule))));
         }

@@ -85,6 +85,7 @@ pub(super) fn show(ui: &mut Ui, cx: &mut Context<'_>) {
                     Command::RenameElevation,
                     Command::DeleteElevation,
                 ],
+                &[Command::RulesFromFile],
                 &[Command::ElevationUp, Command::ElevationDown],
                 &[Command::NextElevation, Command::PreviousElevation],
             ],
@@ -254,6 +255,7 @@ pub fn enabled(cx: &Context<'_>, command: Command) -> bool {
         | Command::MirrorElevation
         | Command::DuplicateElevation
         | Command::RenameElevation
+        | Command::RulesFromFile
         | Command::Fit => count > 0,
         Command::ElevationUp => cx.session.elevation > 0,
         Command::ElevationDown => cx.session.elevation + 1 < count,

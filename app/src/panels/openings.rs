@@ -145,7 +145,7 @@ fn cells(row: &mut TableRow<'_, '_>, cx: &mut Context<'_>, e: &Elevation, i: usi
     row.col(|ui| {
         let now = Head::of(&o.shape);
         let heads: Vec<_> = Head::ALL.into_iter().map(|h| (h, h.words())).collect();
-        if let Some(head) = choose(ui, &format!("{} head", o.name), 100.0, now, &heads) {
+        if let Some(head) = choose(ui, &format!("{} head", o.name), 108.0, now, &heads) {
             new = Some(Opening { shape: head.filling((l, b, r, t)), ..o.clone() });
         }
     });

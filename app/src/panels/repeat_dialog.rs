@@ -1,8 +1,8 @@
 //! Repeating what is selected at a spacing: a row of windows, the floors of a block.
 
-use egui::{Button, Id, RichText, Ui};
+use egui::{Id, RichText, Ui};
 
-use super::dialogs::title;
+use super::dialogs::{accept, focus_first, title};
 use crate::document::arrange::{Repeat, named, repeated};
 use crate::session::Context;
 use crate::theme::Palette;
@@ -16,6 +16,7 @@ pub(super) fn show(ui: &mut Ui, cx: &mut Context<'_>, r: &mut Repeat, open: &mut
     quiet(ui, "How many there are in the end, what is there already counted with them.");
     ui.add_space(4.0);
     let id = |name: &str| Id::unique(("repeat", name));
+    focus_first(ui, id("Along the wall"));
     for (label, n) in [("Along the wall", &mut r.along), ("Floors", &mut r.floors)] {
         labelled_wide(ui, label, 170.0, |ui| {
             let name = format!("Repeat: {label}");
@@ -38,7 +39,7 @@ pub(super) fn show(ui: &mut Ui, cx: &mut Context<'_>, r: &mut Repeat, open: &mut
     }
     ui.add_space(8.0);
     ui.horizontal(|ui| {
-        if ui.add_enabled(change.is_ok(), Button::new("Repeat it")).clicked()
+        if accept(ui, "Repeat it", change.is_ok())
             && let Ok(change) = change
         {
             cx.change(change);

@@ -38,7 +38,7 @@ pub(super) fn show(ui: &mut Ui, cx: &mut Context<'_>) {
             buttons(ui, cx);
         }
         if !matches!(tool, Tool::Wall | Tool::WallCorners | Tool::Lock) {
-            ui.separator();
+            ui.add_space(6.0);
             presets(ui, cx);
         }
     });

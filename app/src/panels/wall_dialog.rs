@@ -1,8 +1,8 @@
 //! Choosing a wall to start from: shapes with their pictures, sizes to type, the wall as it will be.
 
-use egui::{Button, Id, RichText, Sense, Ui, WidgetInfo, vec2};
+use egui::{Id, RichText, Sense, Ui, WidgetInfo, vec2};
 
-use super::dialogs::title;
+use super::dialogs::{accept, focus_first, title};
 use crate::asked::ShapeDraft;
 use crate::canvas::wall_picture;
 use crate::document::Change;
@@ -46,7 +46,7 @@ pub(super) fn show(ui: &mut Ui, cx: &mut Context<'_>, draft: &mut ShapeDraft, op
     ui.add_space(8.0);
     ui.horizontal(|ui| {
         let wall = draft.shape.wall(&draft.sizes);
-        if ui.add_enabled(wall.is_ok(), Button::new("Draw this wall")).clicked()
+        if accept(ui, "Draw this wall", wall.is_ok())
             && let Ok((ring, sides)) = wall
         {
             let name = format!("Draw the wall: {}", draft.shape.words());
@@ -85,6 +85,7 @@ fn entry(ui: &mut Ui, draft: &mut ShapeDraft, shape: WallShape) {
 
 fn sizes(ui: &mut Ui, draft: &mut ShapeDraft) {
     let shape = draft.shape;
+    focus_first(ui, Id::unique(("wall to start from", shape.words(), 0_usize)));
     for (i, size) in shape.sizes().iter().enumerate() {
         let Some(value) = draft.sizes.get_mut(i) else { continue };
         let id = Id::unique(("wall to start from", shape.words(), i));

@@ -209,7 +209,10 @@ fn table(told: &Told<'_>) -> Vec<Row> {
         let mut cells = Vec::new();
         match (told.plans.get(i), told.drawn.get(i)) {
             (Some(Ok(plan)), Some(d)) => {
-                cells.push(d.entry.sheets.map_or_else(|| "–".to_owned(), |(first, _)| first.to_string()));
+                let on = |(first, last): (usize, usize)| {
+                    if first == last { first.to_string() } else { format!("{first}–{last}") }
+                };
+                cells.push(d.entry.sheets.map_or_else(|| "–".to_owned(), on));
                 cells.push(d.scale.map_or_else(|| "–".to_owned(), |s| format!("1:{s}")));
                 let t = Totals::of(plan);
                 total.add(&t);

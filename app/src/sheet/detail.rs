@@ -5,8 +5,8 @@ use super::draft::{Draft, MEDIUM, SMALL, THIN, small};
 use super::elevation::{PAD, Page, draw_wall, name_of, zones};
 use super::flow::{Notes, Sample};
 use super::geom::{PaperPoint, Rect, segment};
-use super::model::{Align, Dash, Graphic, Layer, SheetKind, Text};
-use super::notes::ties_of_key;
+use super::model::{Align, Dash, Graphic, Layer, SheetKind, Symbol, Text};
+use super::notes::{lines_of_key, ties_of_key};
 use super::paper::{Paper, PaperSize, SCALES};
 use super::place::Taken;
 use super::view::{View, Wall};
@@ -20,6 +20,9 @@ const MOST: usize = 8;
 
 /// Least breadth of a detail with its name, mm of paper.
 const LEAST_WIDTH: f64 = 84.0;
+
+/// What it costs to letter a detail below the wall.
+const BELOW: f64 = 30.0;
 
 /// Ties this far apart on paper have room for their marks, mm.
 const ROOMY: f64 = 7.0;
@@ -123,7 +126,9 @@ pub(super) fn outline(draft: &mut Draft, view: &View, regions: Vec<Region>, befo
         let r = view.rect(&region.window);
         let letter = letters(before + kept.len());
         let words = fill(draft.style.words.detail, &[&letter]);
-        let Some((text, leader)) = place_letter(draft, view, &r, &words) else { continue };
+        // Where the word has no room, the letter may have.
+        let placed = place_letter(draft, view, &r, &words).or_else(|| place_letter(draft, view, &r, &letter));
+        let Some((text, leader)) = placed else { continue };
         let points = r.corners().to_vec();
         for i in 0..4 {
             for (a, b) in draft.room.clear_of_text(points[i], points[(i + 1) % 4]) {
@@ -148,8 +153,12 @@ type Leader = Option<(PaperPoint, PaperPoint)>;
 fn place_letter(draft: &Draft, view: &View, r: &Rect, words: &str) -> Option<(Text, Leader)> {
     let middle = small((0.0, 0.0), words, Align::Centre);
     let half = (middle.width() / 2.0, SMALL / 2.0);
+    let mut best: Option<(f64, Text, Leader)> = None;
     for out in [0.9, 2.5, 4.5, 7.0, 10.0, 14.0, 19.0, 25.0, 33.0, 42.0, 55.0, 70.0, 90.0] {
-        let mut best: Option<(f64, Text, Leader)> = None;
+        // Rather further off than over a line, but no further than it takes.
+        if best.as_ref().is_some_and(|b| b.0 <= out) {
+            break;
+        }
         for turn in 0..32 {
             let (sin, cos) = (f64::from(turn) * std::f64::consts::TAU / 32.0).sin_cos();
             let reach = cos.abs().max(sin.abs());
@@ -162,6 +171,9 @@ fn place_letter(draft: &Draft, view: &View, r: &Rect, words: &str) -> Option<(Te
                 continue;
             }
             let Some(cost) = draft.room.cost(&text.quad()) else { continue };
+            // Below the wall it would stand on the distances of the ties.
+            let below = c.1 - half.1 < view.wall.bottom && r.top > view.wall.bottom;
+            let cost = cost + out + if below { BELOW } else { 0.0 };
             let from = (c.0.clamp(r.left, r.right), c.1.clamp(r.bottom, r.top));
             let to = (
                 from.0.clamp(c.0 - half.0 - 0.5, c.0 + half.0 + 0.5),
@@ -175,11 +187,8 @@ fn place_letter(draft: &Draft, view: &View, r: &Rect, words: &str) -> Option<(Te
                 best = Some((cost, text, leader));
             }
         }
-        if let Some((_, text, leader)) = best {
-            return Some((text, leader));
-        }
     }
-    None
+    best.map(|(_, text, leader)| (text, leader))
 }
 
 /// The sheets of details, as many on each as fit.
@@ -200,7 +209,7 @@ pub(super) fn pages(wall: &Wall<'_>, paper: Paper, regions: &[Region]) -> Vec<Pa
         );
         let area = zones(paper, 1e9, 1).drawing;
         if pages.is_empty() || !on_shelf(&mut shelf, &area, size) {
-            pages.push(new_page(wall, paper));
+            pages.push(new_page(wall, paper, regions));
             shelf = (area.left, area.top, 0.0);
             on_shelf(&mut shelf, &area, size);
         }
@@ -222,14 +231,25 @@ fn on_shelf(shelf: &mut (f64, f64, f64), area: &Rect, size: (f64, f64)) -> bool 
     shelf.1 - size.1 >= area.bottom - 1e-6
 }
 
-fn new_page(wall: &Wall<'_>, paper: Paper) -> Page {
+fn new_page(wall: &Wall<'_>, paper: Paper, regions: &[Region]) -> Page {
     let w = wall.style.words;
     let name = name_of(&wall.elevation.name, wall.index, wall.style);
     let zones = zones(paper, 1e9, 1);
     let mut draft = Draft::new(paper, SheetKind::Detail, fill(w.details_of, &[&name]), wall.style);
     let mut notes = Notes::new(zones.columns.first().map_or(60.0, Rect::width));
     notes.heading(w.key);
-    ties_of_key(&mut notes, wall);
+    let mut drawn: Vec<usize> = regions.iter().flat_map(|r| r.ties.iter().copied()).collect();
+    drawn.sort_unstable();
+    drawn.dedup();
+    ties_of_key(&mut notes, wall, Some(&drawn));
+    if drawn.iter().filter_map(|&i| wall.plan.ties.get(i)).any(|t| t.pinned) {
+        notes.key(Sample::Pinned, w.key_pinned, "");
+    }
+    let old = |r: &Region| wall.elevation.existing_ties.iter().any(|t| r.window.contains(t.at));
+    if regions.iter().any(old) {
+        notes.key(Sample::Tie(Symbol::OldTie), w.key_old, "");
+    }
+    lines_of_key(&mut notes, wall, false);
     notes.key(Sample::RowLine, w.key_row, "");
     notes.gap(1.0);
     notes.para(Layer::Notes, w.about_details);

@@ -12,7 +12,7 @@ use super::paper::Paper;
 use super::split::Grid;
 use super::view::{View, Wall};
 use super::words::{Style, fill};
-use super::{dims, engineering, flags, split, ties, title, wall};
+use super::{dims, engineering, flags, locked, split, ties, title, wall};
 
 /// Room between the frame and what stands in it, mm.
 pub(super) const PAD: f64 = 3.0;
@@ -207,6 +207,8 @@ pub(super) struct Undone {
     pub left_out: dims::LeftOut,
     pub lost_flags: Vec<usize>,
     pub lost_labels: usize,
+    /// Keep-outs, by index, whose distance to keep clear is not written at them.
+    pub lost_clearances: Vec<usize>,
 }
 
 /// Draws a piece of wall with its dimensions, labels, ties, marks and flags; `matched` says whether its cut
@@ -224,18 +226,20 @@ pub(super) fn draw_wall(
     if matched {
         split::match_lines(draft, wall, view);
     }
-    ties::take_room(draft, wall, view, size);
+    ties::take_room(draft, wall, view, size, matched);
     engineering::take_room(draft, wall, view, size);
     let mut lost_labels = wall::label_sides(draft, wall, view, bands);
     let left_out = dims::draw(draft, wall, view, bands);
-    lost_labels += wall::label(draft, wall, view);
+    let lost = wall::label(draft, wall, view);
+    lost_labels += lost.labels + locked::label(draft, wall, view);
     wall::rows(draft, wall, view);
-    ties::draw(draft, wall, view, size);
+    ties::draw(draft, wall, view, size, matched);
     engineering::draw(draft, wall, view, size);
     let marks = ties::mark(draft, wall, view, size);
     lost_labels += ties::mark_old(draft, wall, view);
     let lost_flags = flags::draw(draft, wall, view);
-    Undone { marks, left_out, lost_flags, lost_labels }
+    wall::cross_openings(draft, wall, view);
+    Undone { marks, left_out, lost_flags, lost_labels, lost_clearances: lost.clearances }
 }
 
 fn compose_with(

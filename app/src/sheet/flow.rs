@@ -25,6 +25,8 @@ pub(super) enum Sample {
     Tie(Symbol),
     Pinned,
     KeepOut,
+    /// Line round a locked area.
+    Locked,
     Joint,
     Flag,
     RowLine,
@@ -267,6 +269,7 @@ fn draw_sample(draft: &mut Draft, sample: Sample, (x, y): (f64, f64)) {
             }
             draft.rect(Layer::Notes, &r, THIN);
         }
+        Sample::Locked => super::locked::sample(draft, (x, y)),
         Sample::Joint => {
             draft.styled(Layer::Notes, (x - 4.0, y), (x + 4.0, y), MEDIUM, Dash::DashDot, 0.0);
         }

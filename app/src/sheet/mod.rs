@@ -18,6 +18,7 @@ mod font;
 mod frame;
 mod geom;
 mod key_plan;
+mod locked;
 mod model;
 mod notes;
 mod old_tie_sheet;

@@ -6,6 +6,7 @@ use super::elevation::{Page, Part, Undone, Zones, columns_round};
 use super::engineering;
 use super::flow::{Notes, Sample};
 use super::geom::Rect;
+use super::locked;
 use super::model::{Dash, Layer, SheetKind, Symbol};
 use super::paper::Paper;
 use super::table;
@@ -93,7 +94,7 @@ fn key(notes: &mut Notes, wall: &Wall<'_>, told: &Told<'_>) {
     let (plan, e, w) = (wall.plan, wall.elevation, wall.style.words);
     let in_parts = told.part.of > 1;
     notes.heading(if in_parts { w.key_and_counts_of_part } else { w.key_and_counts });
-    ties_of_key(notes, wall);
+    ties_of_key(notes, wall, None);
     let pinned = wall.own_ties().filter(|t| t.pinned).count();
     if pinned > 0 {
         notes.key(Sample::Pinned, w.key_pinned, &pinned.to_string());
@@ -110,19 +111,7 @@ fn key(notes: &mut Notes, wall: &Wall<'_>, told: &Told<'_>) {
         notes.key(Sample::Tie(Symbol::OldTie), w.key_old, &old.to_string());
         engineering::old_tie_key(notes, wall);
     }
-    if !e.keep_outs.is_empty() {
-        notes.key(Sample::KeepOut, w.key_keep_out, &e.keep_outs.len().to_string());
-    }
-    let sides = outline_sides(e);
-    if !e.movement_joints.is_empty() || sides.contains(&SideCondition::Joint) {
-        notes.key(Sample::Joint, w.key_joint, "");
-    }
-    if sides.contains(&SideCondition::FreeEnd) {
-        notes.key(Sample::Side(THICK, Dash::Solid), w.key_free_end, "");
-    }
-    if sides.contains(&SideCondition::Abutment) {
-        notes.key(Sample::Side(MEDIUM, Dash::Dashed), w.key_abutment, "");
-    }
+    lines_of_key(notes, wall, true);
     if !plan.findings.is_empty() {
         notes.key(Sample::Flag, w.key_finding, &plan.findings.len().to_string());
     }
@@ -135,10 +124,31 @@ fn key(notes: &mut Notes, wall: &Wall<'_>, told: &Told<'_>) {
     notes.pair(w.new_ties_in_all, &plan.ties.len().to_string(), true);
 }
 
-/// The symbols of the new ties that a piece has, with their counts.
-pub(super) fn ties_of_key(notes: &mut Notes, wall: &Wall<'_>) {
+/// Rows of the key for what is drawn of the wall: keep-outs, locked areas, joints, sides.
+pub(super) fn lines_of_key(notes: &mut Notes, wall: &Wall<'_>, with_counts: bool) {
+    let (e, w) = (wall.elevation, wall.style.words);
+    let counted = |n: usize| if with_counts { n.to_string() } else { String::new() };
+    if !e.keep_outs.is_empty() {
+        notes.key(Sample::KeepOut, w.key_keep_out, &counted(e.keep_outs.len()));
+    }
+    locked::key(notes, wall, with_counts);
+    let sides = outline_sides(e);
+    if !e.movement_joints.is_empty() || sides.contains(&SideCondition::Joint) {
+        notes.key(Sample::Joint, w.key_joint, "");
+    }
+    if sides.contains(&SideCondition::FreeEnd) {
+        notes.key(Sample::Side(THICK, Dash::Solid), w.key_free_end, "");
+    }
+    if sides.contains(&SideCondition::Abutment) {
+        notes.key(Sample::Side(MEDIUM, Dash::Dashed), w.key_abutment, "");
+    }
+}
+
+/// The symbols of the new ties that a piece has, or those of them that are listed, with their counts.
+pub(super) fn ties_of_key(notes: &mut Notes, wall: &Wall<'_>, listed: Option<&[usize]>) {
     for role in Role::ALL.into_iter().rev() {
-        let n = wall.own_ties().filter(|t| t.role == role).count();
+        let ties = listed.unwrap_or(&wall.ties).iter().filter_map(|&i| wall.plan.ties.get(i));
+        let n = ties.filter(|t| t.role == role).count();
         if n > 0 {
             let words =
                 fill(wall.style.words.key_tie, &[wall.style.words.role(role), &role.letter().to_string()]);
@@ -222,6 +232,17 @@ fn reading(notes: &mut Notes, wall: &Wall<'_>, told: &Told<'_>) {
     say(undone.left_out.rows, w.row_heights);
     say(undone.left_out.chain, w.dimensions);
     say(undone.lost_labels, w.labels);
+    let clear = undone.lost_clearances.iter().filter_map(|&i| Some((i, e.keep_outs.get(i)?)));
+    let clear: Vec<String> = clear
+        .map(|(i, k)| {
+            let number = (i + 1).to_string();
+            let name = Some(k.name.trim()).filter(|n| !n.is_empty()).unwrap_or(&number);
+            fill(w.keep_out_clear, &[name, &style.mm(k.clearance)])
+        })
+        .collect();
+    if !clear.is_empty() {
+        notes.para(Layer::Notes, &fill(w.keep_outs_clear, &[&clear.join("; ")]));
+    }
     if detailed > 0 {
         notes.para(Layer::Notes, w.marks_in_details);
     }

@@ -27,7 +27,7 @@ pub(super) struct Outcome {
 /// Size of symbols, 1 for full size: smaller where ties stand close on paper.
 pub(super) fn symbol_scale(wall: &Wall<'_>, scale: f64) -> f64 {
     let apart = close_spacing(wall) / scale;
-    (apart / (SIZE * 1.3)).clamp(0.5, 1.0)
+    (apart / (SIZE * 1.2)).clamp(0.5, 1.0)
 }
 
 /// Distance within which one tie in twenty has its nearest neighbour, mm.
@@ -56,8 +56,8 @@ fn boxed((x, y): PaperPoint, half: f64) -> [PaperPoint; 4] {
 }
 
 /// Takes the room of every symbol, before any lettering is placed.
-pub(super) fn take_room(draft: &mut Draft, wall: &Wall<'_>, view: &View, size: f64) {
-    for t in &wall.plan.ties {
+pub(super) fn take_room(draft: &mut Draft, wall: &Wall<'_>, view: &View, size: f64, matched: bool) {
+    for t in wall.plan.ties.iter().filter(|t| matched || wall.owns(t.at)) {
         let at = view.at(t.at);
         if view.shown.contains(at) {
             draft.room.take(boxed(at, SIZE / 2.0 * size), Taken::Symbol);
@@ -74,15 +74,15 @@ pub(super) fn take_room(draft: &mut Draft, wall: &Wall<'_>, view: &View, size: f
     }
 }
 
-/// Draws every symbol; those beyond a match line in outline.
-pub(super) fn draw(draft: &mut Draft, wall: &Wall<'_>, view: &View, size: f64) {
+/// Draws every symbol; those beyond a match line in outline, those beyond the edge of a detail not at all.
+pub(super) fn draw(draft: &mut Draft, wall: &Wall<'_>, view: &View, size: f64, matched: bool) {
     for t in &wall.elevation.existing_ties {
         let at = view.at(t.at);
         if view.shown.contains(at) {
             draft.symbol(Layer::OldTies, Symbol::OldTie, at, 1.0);
         }
     }
-    for t in &wall.plan.ties {
+    for t in wall.plan.ties.iter().filter(|t| matched || wall.owns(t.at)) {
         let at = view.at(t.at);
         if !view.shown.contains(at) {
             continue;

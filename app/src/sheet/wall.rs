@@ -4,6 +4,7 @@ use super::dims::{self, Bands};
 use super::draft::{Draft, MEDIUM, SMALL, THICK, THIN, small};
 use super::font::Face;
 use super::geom::{PaperPoint, Rect, hatch, inside_spans};
+use super::locked;
 use super::model::{Align, Dash, Graphic, Layer, Text};
 use super::place::Taken;
 use super::view::{View, Wall};
@@ -22,6 +23,7 @@ pub(super) fn draw(draft: &mut Draft, wall: &Wall<'_>, view: &View) {
     let masonry: Vec<Vec<PaperPoint>> =
         wall.plan.masonry.iter().map(|r| view.shown.clip_ring(&view.ring(r))).collect();
     draft.push(Layer::Masonry, Graphic::Fill { rings: masonry, grey: TINT });
+    locked::draw(draft, wall, view);
     for k in &e.keep_outs {
         keep_out(draft, view, &view.ring(&shape_ring(&k.shape)));
     }
@@ -52,23 +54,8 @@ pub(super) fn draw(draft: &mut Draft, wall: &Wall<'_>, view: &View) {
 
 fn opening(draft: &mut Draft, view: &View, shape: &Shape) {
     let ring = view.ring(&shape_ring(shape));
-    let Some(r) = Rect::round(ring.iter().copied()) else { return };
-    // Diagonals say that this is a hole; inside the shape where it is not a rectangle.
-    let (cx, cy) = r.centre();
-    let reach = if matches!(shape, Shape::Circle { .. }) { std::f64::consts::FRAC_1_SQRT_2 } else { 1.0 };
-    let top = match *shape {
-        Shape::Arched { y, h, .. } => view.y(y + h),
-        _ => cy + (r.top - cy) * reach,
-    };
-    let (left, right) = (cx + (r.left - cx) * reach, cx + (r.right - cx) * reach);
-    let bottom = cy + (r.bottom - cy) * reach;
-    if !matches!(shape, Shape::Polygon(_)) {
-        for (a, b) in [((left, bottom), (right, top)), ((left, top), (right, bottom))] {
-            if let Some((a, b)) = view.shown.clip(a, b) {
-                draft.line(Layer::Masonry, a, b, THIN);
-                draft.room.take_line(a, b, Taken::Fine);
-            }
-        }
+    for (a, b) in diagonals(view, shape) {
+        draft.room.take_line(a, b, Taken::Fine);
     }
     if ring.iter().all(|&p| view.shown.contains(p)) {
         let (width, dash) = (MEDIUM, Dash::Solid);
@@ -86,10 +73,51 @@ fn opening(draft: &mut Draft, view: &View, shape: &Shape) {
     }
 }
 
+/// Diagonals that say that an opening is a hole: inside the shape where it is not a rectangle, none for a polygon.
+fn diagonals(view: &View, shape: &Shape) -> Vec<(PaperPoint, PaperPoint)> {
+    if matches!(shape, Shape::Polygon(_)) {
+        return Vec::new();
+    }
+    let Some(r) = Rect::round(view.ring(&shape_ring(shape))) else { return Vec::new() };
+    let (cx, cy) = r.centre();
+    let reach = if matches!(shape, Shape::Circle { .. }) { std::f64::consts::FRAC_1_SQRT_2 } else { 1.0 };
+    let top = match *shape {
+        Shape::Arched { y, h, .. } => view.y(y + h),
+        _ => cy + (r.top - cy) * reach,
+    };
+    let (left, right) = (cx + (r.left - cx) * reach, cx + (r.right - cx) * reach);
+    let bottom = cy + (r.bottom - cy) * reach;
+    [((left, bottom), (right, top)), ((left, top), (right, bottom))]
+        .into_iter()
+        .filter_map(|(a, b)| view.shown.clip(a, b))
+        .collect()
+}
+
+/// Draws the diagonals of the openings, left out where they would run through lettering: after all of it.
+pub(super) fn cross_openings(draft: &mut Draft, wall: &Wall<'_>, view: &View) {
+    for (a, b) in wall.elevation.openings.iter().flat_map(|o| diagonals(view, &o.shape)) {
+        for (from, to) in draft.room.clear_of_text(a, b) {
+            let length = (to.0 - from.0).hypot(to.1 - from.1);
+            // Nothing between two lines of a label.
+            let least = if from == a || to == b { 4.0 * AIR } else { 1.5 * LABEL_PITCH };
+            if length < least {
+                continue;
+            }
+            // A little air before and after lettering.
+            let trim = |p: PaperPoint, q: PaperPoint, whole: bool| {
+                let t = if whole { 0.0 } else { AIR / length };
+                (p.0 + (q.0 - p.0) * t, p.1 + (q.1 - p.1) * t)
+            };
+            let (from, to) = (trim(from, to, from == a), trim(to, from, to == b));
+            draft.line(Layer::Masonry, from, to, THIN);
+        }
+    }
+}
+
 fn keep_out(draft: &mut Draft, view: &View, ring: &[PaperPoint]) {
     for (a, b) in hatch(ring, 1.6, &view.shown) {
         draft.line(Layer::Masonry, a, b, THIN);
-        draft.room.take_line(a, b, Taken::Fine);
+        draft.room.take_line(a, b, Taken::Line);
     }
     for (a, b) in view.sides(ring) {
         draft.line(Layer::Masonry, a, b, THIN);
@@ -97,11 +125,20 @@ fn keep_out(draft: &mut Draft, view: &View, ring: &[PaperPoint]) {
     }
 }
 
-/// Names of openings, keep-outs and joints. Returns how many found no room.
-pub(super) fn label(draft: &mut Draft, wall: &Wall<'_>, view: &View) -> usize {
+/// What of the names of openings, keep-outs and joints found no room.
+#[derive(Default)]
+pub(super) struct Lost {
+    /// How many have no label at all.
+    pub labels: usize,
+    /// Keep-outs, by index, whose distance to keep clear is not written at them.
+    pub clearances: Vec<usize>,
+}
+
+/// Names of openings, keep-outs and joints.
+pub(super) fn label(draft: &mut Draft, wall: &Wall<'_>, view: &View) -> Lost {
     let (e, style) = (wall.elevation, wall.style);
     let mm = |v| style.mm(v);
-    let mut lost = 0;
+    let mut lost = Lost::default();
     for o in &e.openings {
         let size = match o.shape {
             Shape::Rect { w, h, .. } => format!("{} × {}", mm(w), mm(h)),
@@ -109,11 +146,15 @@ pub(super) fn label(draft: &mut Draft, wall: &Wall<'_>, view: &View) -> usize {
             Shape::Circle { r, .. } => format!("⌀ {}", mm(2.0 * r)),
             Shape::Polygon(_) => String::new(),
         };
-        lost += usize::from(!area_label(draft, view, &o.shape, &[o.name.trim(), size.as_str()]));
+        let said = area_label(draft, view, &o.shape, &[o.name.trim(), size.as_str()], Need::Name);
+        lost.labels += usize::from(said == Said::Nothing);
     }
-    for k in &e.keep_outs {
+    for (i, k) in e.keep_outs.iter().enumerate() {
         let clear = fill(style.words.keep_clear, &[&mm(k.clearance)]);
-        lost += usize::from(!area_label(draft, view, &k.shape, &[k.name.trim(), clear.as_str()]));
+        let said = area_label(draft, view, &k.shape, &[k.name.trim(), clear.as_str()], Need::All);
+        if said != Said::All {
+            lost.clearances.push(i);
+        }
     }
     for j in &e.movement_joints {
         let (a, b) = (view.at((j.x, j.from.min(j.to))), view.at((j.x, j.from.max(j.to))));
@@ -134,30 +175,62 @@ const SLIVER: f64 = 0.2;
 /// White round a label, mm.
 const AIR: f64 = 0.4;
 
+/// Least cost of lettering that runs over a line other than a fine one.
+const CLEAR: f64 = 10.0;
+
 /// Distance between lines of a label, mm.
 const LABEL_PITCH: f64 = SMALL * 1.5;
 
+/// How much of a label it needs.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Need {
+    /// Its first line; the others where they sit well.
+    Name,
+    /// Every line, rather further off than cut short.
+    All,
+}
+
+/// How much of a label was written.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Said {
+    All,
+    Name,
+    Nothing,
+}
+
 /// Lettering in the middle of a shape, level or upright, or beside it with a leader.
-fn area_label(draft: &mut Draft, view: &View, shape: &Shape, lines: &[&str]) -> bool {
+fn area_label(draft: &mut Draft, view: &View, shape: &Shape, lines: &[&str], need: Need) -> Said {
     let ring = view.ring(&shape_ring(shape));
     let corners: Vec<PaperPoint> = view.sides(&ring).into_iter().flat_map(|(a, b)| [a, b]).collect();
-    let Some(r) = Rect::round(corners) else { return true };
+    let Some(r) = Rect::round(corners) else { return Said::All };
     let whole = Rect::round(ring.iter().copied()).unwrap_or(r);
     if r.width() * r.height() < SLIVER * whole.width() * whole.height() {
         // It is named where more of it is drawn.
-        return true;
+        return Said::All;
     }
     let face = Face::Condensed;
     let lines: Vec<String> =
         lines.iter().filter(|l| !l.is_empty()).map(|l| face.shorten(l, SMALL, 60.0)).collect();
-    let Some(name) = lines.first() else { return true };
+    let Some(name) = lines.first() else { return Said::All };
     let one = std::slice::from_ref(name);
+    let joined = [lines.join(", ")];
     let short = [face.shorten(name, SMALL, r.width() - 1.6)];
-    write_inside(draft, &r, &lines, 0.0)
-        || write_inside(draft, &r, one, 0.0)
+    let in_full = write_inside(draft, &r, &lines, 0.0)
+        || (need == Need::All
+            && (write_inside(draft, &r, &joined, 90.0)
+                || beside_with_leader(draft, view, &r, &[lines.as_slice(), &joined], CLEAR)));
+    if in_full {
+        return Said::All;
+    }
+    let named = write_inside(draft, &r, one, 0.0)
         || write_inside(draft, &r, one, 90.0)
-        || beside_with_leader(draft, view, &r, &[lines.as_slice(), &[lines.join(", ")], one])
-        || (r.width() > 16.0 && write_inside(draft, &r, &short, 0.0))
+        || beside_with_leader(draft, view, &r, &[lines.as_slice(), &joined, one], f64::INFINITY)
+        || (r.width() > 16.0 && write_inside(draft, &r, &short, 0.0));
+    match (named, lines.len()) {
+        (false, _) => Said::Nothing,
+        (true, 1) => Said::All,
+        (true, _) => Said::Name,
+    }
 }
 
 /// Lines of lettering about a point, turned by an angle.
@@ -200,10 +273,11 @@ fn airy_cost(draft: &Draft, t: &Text) -> Option<f64> {
 
 /// A label near a rectangle with a leader to its middle, in the wording that sits best; tries all
 /// round it, further and further out.
-fn beside_with_leader(draft: &mut Draft, view: &View, r: &Rect, wordings: &[&[String]]) -> bool {
+/// Places whose room costs `limit` or more are left.
+fn beside_with_leader(draft: &mut Draft, view: &View, r: &Rect, wordings: &[&[String]], limit: f64) -> bool {
     let mut best: Option<Beside> = None;
     let mut take = |b: Option<Beside>, k: usize| {
-        let Some(b) = b else { return };
+        let Some(b) = b.filter(|b| b.room < limit) else { return };
         let cost = b.cost + 2.0 * k as f64;
         if best.as_ref().is_none_or(|b| cost < b.cost) {
             best = Some(Beside { cost, ..b });
@@ -230,6 +304,8 @@ fn beside_with_leader(draft: &mut Draft, view: &View, r: &Rect, wordings: &[&[St
 /// A label beside a shape.
 struct Beside {
     cost: f64,
+    /// What its room costs alone.
+    room: f64,
     texts: Vec<Text>,
     /// Where the leader starts.
     from: PaperPoint,
@@ -283,14 +359,21 @@ fn beside(
         return None;
     }
     let costs: Option<f64> = texts.iter().map(|t| airy_cost(draft, t)).sum();
+    let costs = costs?;
     // Off the wall it would stand among the dimensions.
     let away = if view.wall.contains(c) { 0.0 } else { 40.0 };
-    Some(Beside { cost: costs? + out + away, texts, from, end })
+    Some(Beside { cost: costs + out + away, room: costs + away, texts, from, end })
 }
 
 /// Lettering along a line, where there is room: `offsets` are distances of the baseline to the right
 /// of the direction a to b, with the turn of the lettering in degrees.
-fn along(draft: &mut Draft, a: PaperPoint, b: PaperPoint, text: &str, offsets: &[(f64, f64)]) -> bool {
+pub(super) fn along(
+    draft: &mut Draft,
+    a: PaperPoint,
+    b: PaperPoint,
+    text: &str,
+    offsets: &[(f64, f64)],
+) -> bool {
     let length = (b.0 - a.0).hypot(b.1 - a.1);
     if length < 1e-6 {
         return false;

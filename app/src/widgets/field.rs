@@ -35,6 +35,18 @@ pub fn is_refused(ui: &Ui, id: Id) -> bool {
     ui.data(|d| d.get_temp::<Draft>(id)).is_some_and(|d| d.error.is_some())
 }
 
+/// Whether a field above on the same dialog or panel holds a text that was refused.
+#[must_use]
+pub fn any_refused(ui: &Ui) -> bool {
+    let seen = ui.data(|d| d.get_temp::<u64>(refused_mark(ui)));
+    seen == Some(ui.ctx().cumulative_pass_nr())
+}
+
+/// Where the pass is kept in which a field of this layer last held a text that was refused.
+fn refused_mark(ui: &Ui) -> Id {
+    ui.layer_id().id.with("refused")
+}
+
 /// What a text would mean, while it is typed.
 pub type Meaning<'a> = &'a dyn Fn(&str) -> Result<String, String>;
 
@@ -78,7 +90,8 @@ fn beside(ui: &Ui, id: Id, rect: egui::Rect, meaning: Result<String, String>) {
 }
 
 /// Shows a field with the committed text `current`. Gives back a text once it is committed, changed and
-/// accepted by `check`; a text that is refused stays, with what is wrong below it. Escape takes it back.
+/// accepted by `check`; a text that is refused stays, with what is wrong below it, and after Enter the keyboard
+/// stays too, so that it can be put right. Escape takes it back.
 pub fn show<T>(
     ui: &mut Ui,
     id: Id,
@@ -143,11 +156,19 @@ pub fn show<T>(
                     Err(error) => d.error = Some(error),
                 }
             }
+            let refused = draft.as_ref().is_some_and(|d| d.error.is_some());
+            if refused && ui.input(|i| i.key_pressed(Key::Enter)) {
+                response.request_focus();
+            }
         }
         if let Some(error) = draft.as_ref().and_then(|d| d.error.as_ref()) {
             ui.add(egui::Label::new(RichText::new(error).size(12.0).color(palette.breach)).wrap());
         }
     });
+    if draft.as_ref().is_some_and(|d| d.error.is_some()) {
+        let pass = ui.ctx().cumulative_pass_nr();
+        ui.data_mut(|d| d.insert_temp(refused_mark(ui), pass));
+    }
     ui.data_mut(|d| match draft {
         Some(draft) => {
             d.insert_temp(id, draft);

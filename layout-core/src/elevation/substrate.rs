@@ -89,7 +89,7 @@ pub struct DeclaredFixing {
 pub struct CavityReading {
     /// Where, mm.
     pub at: Point,
-    /// Clear width between the leaves, mm.
+    /// Clear width between the leaves, mm; 0: not entered yet.
     pub cavity: f64,
 }
 

@@ -69,8 +69,12 @@ pub fn resin_ml(hole: f64, bar: f64, length: f64) -> f64 {
 #[must_use]
 pub fn lengths(elevation: &Elevation, fixing: &Fixing, ties: &[Tie]) -> Option<Lengths> {
     let s = elevation.substrate.as_ref()?;
-    let readings: Vec<(Point, f64)> =
-        s.cavities.iter().filter(|r| (0.0..=2000.0).contains(&r.cavity)).map(|r| (r.at, r.cavity)).collect();
+    let readings: Vec<(Point, f64)> = s
+        .cavities
+        .iter()
+        .filter(|r| r.cavity > 0.0 && r.cavity <= 2000.0)
+        .map(|r| (r.at, r.cavity))
+        .collect();
     if readings.is_empty() {
         return None;
     }

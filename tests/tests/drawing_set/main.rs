@@ -4,4 +4,5 @@ mod cases;
 mod engineering;
 mod file;
 mod formats;
+mod locked;
 mod sheets;

@@ -110,10 +110,13 @@ fn readings(ui: &mut Ui, i: usize, all: &mut Vec<CavityReading>) -> bool {
         form.length("At x", &mut r.at.0, Must::BePlace);
         form.length("At y", &mut r.at.1, Must::BePlace);
         form.length("Cavity", &mut r.cavity, Must::BeDistance);
+        if r.cavity <= 0.0 {
+            quiet(form.ui, "Enter the width measured; until then it does not count.");
+        }
     });
     if ui.button("Add a cavity reading").clicked() {
-        let last = all.last().copied();
-        all.push(last.unwrap_or(CavityReading { at: (0.0, 0.0), cavity: 50.0 }));
+        // The width is for whoever measured it to say.
+        all.push(CavityReading { at: all.last().map_or((0.0, 0.0), |r| r.at), cavity: 0.0 });
         changed = true;
     }
     changed

@@ -73,6 +73,9 @@ fn verdicts(ui: &mut Ui, e: &Elevation, plan: &Plan) {
     let Some(tests) = &plan.engineering.tests else { return };
     heading(ui, "What to do now");
     let p = Palette::of(ui.ctx());
+    if tests.load.is_none() {
+        told(ui, p.note, "No test load", "Until it is entered, no tie counts as held at the test load.");
+    }
     for a in &tests.areas {
         let ink = match &a.verdict {
             v if v.failed() => p.breach,
