@@ -68,6 +68,9 @@ fn tests_are_planned_and_a_failure_is_answered() {
     assert!(w.says("trial ties held in the outer leaf"));
     w.click("Enter a trial tie");
     assert_eq!(w.elevation().tests.map(|t| t.results.len()), Some(1));
+    assert!(w.says("0 of 5 trial ties held in the outer leaf"), "no load is made up");
+    assert!(w.says("until then it proves nothing"));
+    w.enter("Result 1: Load reached", "600");
     assert!(w.says("1 of 5 trial ties held in the outer leaf"));
     w.click("Tests: Draw other ties");
     assert_eq!(w.elevation().tests.map(|t| t.seed), Some(2));

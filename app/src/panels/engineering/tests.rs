@@ -169,10 +169,10 @@ fn enter(ui: &mut Ui, plan: &Plan, t: &mut SiteTests) -> bool {
     }
     let Some((at, before_work)) = new else { return false };
     let leaf = if remedial && !before_work { t.weaker } else { LeafName::Outer };
-    let load = tests.load.unwrap_or(0.0);
     let fixing = plan.engineering.fixing.as_ref().and_then(|c| c.fixing());
     let fixing = fixing.map(|f| f.id.clone()).unwrap_or_default();
-    t.results.push(TestResult { at, leaf, load, before_work, fixing, ..TestResult::default() });
+    // No load until it is read off the gauge: without one a pull proves nothing.
+    t.results.push(TestResult { at, leaf, load: 0.0, before_work, fixing, ..TestResult::default() });
     true
 }
 
@@ -189,7 +189,8 @@ fn results(ui: &mut Ui, i: usize, ties: &[Tie], all: &mut Vec<TestResult>) -> bo
             (None, false) => "no tie of this layout stands there any more".to_owned(),
         };
         let held = if r.held { "held" } else { "failed" };
-        quiet(form.ui, format!("{}. {place}, {}, {held}", n + 1, r.leaf.words()));
+        let told = if r.load > 0.0 { held } else { "enter the load reached; until then it proves nothing" };
+        quiet(form.ui, format!("{}. {place}, {}, {told}", n + 1, r.leaf.words()));
         form.number("Load reached", "N", &mut r.load, 0.0..=1e6);
         form.choice("It", &mut r.held, &[(true, "held"), (false, "failed: slipped, broke or pulled out")]);
         if tie.is_none() {
