@@ -149,3 +149,11 @@ fn the_price_is_told_line_by_line() {
     assert!(w.says(&sum), "{sum}");
     assert!(w.says("Access: no rate entered"));
 }
+
+#[test]
+fn the_page_of_old_ties_hands_out_the_tool_for_them() {
+    let mut w = Window::sized(front(), 1280.0, 2200.0);
+    w.click("Old ties");
+    w.click("Mark old ties");
+    assert_eq!(w.h.state().session().tool, tiewright::tools::Tool::OldTie);
+}

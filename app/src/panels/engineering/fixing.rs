@@ -69,9 +69,19 @@ pub(super) fn show(ui: &mut Ui, cx: &mut Context<'_>) {
 }
 
 /// The choice with its reasons, then the order of work step by step.
+/// How the caution ends that a leaf is not known.
+const OPEN_IT_UP: &str = "is not known: open it up and look.";
+
 fn choice_told(ui: &mut Ui, c: &Choice) {
     let mut told = engineering::fixing(c);
     told.notes.retain(|note| !note.starts_with(engineering::ORDER));
+    // A ranking of a wall that nobody has looked at says so before it ranks.
+    let (open, notes) = told.notes.into_iter().partition(|note| note.ends_with(OPEN_IT_UP));
+    told.notes = notes;
+    for note in &open {
+        let p = Palette::of(ui.ctx());
+        ui.add(Label::new(RichText::new(note).size(12.5).strong().color(p.ink)).wrap());
+    }
     section(ui, &engineering::Section { title: "What will do, best first".to_owned(), ..told });
     heading(ui, engineering::ORDER);
     for (i, step) in c.order.iter().enumerate() {

@@ -6,9 +6,11 @@ use layout_core::engineering::proposal;
 
 use super::form::Form;
 use super::section;
+use crate::commands::Command;
 use crate::document::{Change, Item, Object};
 use crate::engineering;
 use crate::session::{Context, Request, Selection};
+use crate::tools::Tool;
 use crate::widgets::{heading, quiet};
 
 const GRADES: [(u8, &str); 10] = [
@@ -29,7 +31,10 @@ pub(super) fn show(ui: &mut Ui, cx: &mut Context<'_>) {
     let Some(e) = cx.elevation().cloned() else { return };
     heading(ui, "Old ties");
     if e.existing_ties.is_empty() {
-        quiet(ui, "None drawn. Take the Old tie tool and mark where the detector found one.");
+        quiet(ui, "None drawn. Mark each where the detector found it.");
+        if ui.button("Mark old ties").on_hover_text("Take the tool for old ties").clicked() {
+            cx.run(Command::Pick(Tool::OldTie));
+        }
         return;
     }
     if let Some(s) = engineering::old_ties(&e) {
