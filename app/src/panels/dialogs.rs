@@ -117,6 +117,11 @@ pub(super) fn accept(ui: &mut Ui, word: &str, ready: bool) -> bool {
     response.clicked() || (can && shown(ui).is_some_and(|s| s.enter))
 }
 
+/// Height for what scrolls in a dialog: as much as the window has to give.
+pub(super) fn room(ui: &Ui) -> f32 {
+    (ui.ctx().content_rect().height() - 260.0).max(300.0)
+}
+
 pub(super) fn title(ui: &mut Ui, text: &str) {
     ui.label(RichText::new(text).font(egui::FontId::new(16.0, bold())));
     ui.add_space(6.0);
@@ -292,7 +297,7 @@ fn project_details(ui: &mut Ui, cx: &mut Context<'_>, d: &mut Details, open: &mu
 
 fn shortcuts(ui: &mut Ui, open: &mut bool) {
     title(ui, "Keyboard shortcuts");
-    ScrollArea::vertical().max_height(420.0).show(ui, |ui| {
+    ScrollArea::vertical().max_height(room(ui) - 40.0).show(ui, |ui| {
         Grid::new("shortcuts").num_columns(3).spacing([18.0, 4.0]).show(ui, |ui| {
             for command in Command::ALL {
                 let keys = command.keys_text(ui.ctx());

@@ -68,7 +68,7 @@ pub(super) fn show(ui: &mut Ui, rule: Rule, open: &mut bool) {
 /// Every rule, one below the other.
 pub(super) fn all(ui: &mut Ui, open: &mut bool) {
     title(ui, "The rules explained");
-    ScrollArea::vertical().max_height(460.0).show(ui, |ui| {
+    ScrollArea::vertical().max_height(super::dialogs::room(ui)).show(ui, |ui| {
         for rule in Rule::ALL {
             ui.label(RichText::new(heading(rule)).font(FontId::new(13.0, bold())));
             one(ui, rule);
