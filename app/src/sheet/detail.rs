@@ -1,11 +1,12 @@
 //! Places where ties stand too close for their marks, drawn again at a larger scale.
 
 use super::dims::{self, Bands};
-use super::draft::{Draft, MEDIUM, SMALL, THIN, small};
+use super::draft::{Draft, MEDIUM, SMALL, THIN};
 use super::elevation::{PAD, Page, draw_wall, name_of, zones};
 use super::flow::{Notes, Sample};
+use super::font::Face;
 use super::geom::{PaperPoint, Rect, segment};
-use super::model::{Align, Dash, Graphic, Layer, SheetKind, Symbol, Text};
+use super::model::{Align, Dash, Layer, SheetKind, Symbol, Text};
 use super::notes::{lines_of_key, ties_of_key};
 use super::paper::{Paper, PaperSize, SCALES};
 use super::place::Taken;
@@ -126,9 +127,13 @@ pub(super) fn outline(draft: &mut Draft, view: &View, regions: Vec<Region>, befo
         let r = view.rect(&region.window);
         let letter = letters(before + kept.len());
         let words = fill(draft.style.words.detail, &[&letter]);
-        // Where the word has no room, the letter may have.
-        let placed = place_letter(draft, view, &r, &words).or_else(|| place_letter(draft, view, &r, &letter));
-        let Some((text, leader)) = placed else { continue };
+        // Where the word would stand on lines or far off, the letter may sit better.
+        let (word, alone) = (place_letter(draft, view, &r, &words), place_letter(draft, view, &r, &letter));
+        let placed = match (word, alone) {
+            (Some(w), Some(a)) => Some(if a.cost + SHORT < w.cost { a } else { w }),
+            (word, alone) => word.or(alone),
+        };
+        let Some(Lettered { text, leader, .. }) = placed else { continue };
         let points = r.corners().to_vec();
         for i in 0..4 {
             for (a, b) in draft.room.clear_of_text(points[i], points[(i + 1) % 4]) {
@@ -146,17 +151,29 @@ pub(super) fn outline(draft: &mut Draft, view: &View, regions: Vec<Region>, befo
     kept
 }
 
+/// What it costs to letter a detail without the word.
+const SHORT: f64 = 6.0;
+
 /// The ends of a leader, where there is one.
 type Leader = Option<(PaperPoint, PaperPoint)>;
 
+/// The letter of a detail at a place.
+struct Lettered {
+    cost: f64,
+    text: Text,
+    leader: Leader,
+}
+
 /// A place for the letter of a detail near its outline, with a leader where it stands off.
-fn place_letter(draft: &Draft, view: &View, r: &Rect, words: &str) -> Option<(Text, Leader)> {
-    let middle = small((0.0, 0.0), words, Align::Centre);
+fn place_letter(draft: &Draft, view: &View, r: &Rect, words: &str) -> Option<Lettered> {
+    // Bold, so that it is not read as a mark.
+    let said = |at| Text::new(at, words, SMALL, Align::Centre, Face::CondensedBold);
+    let middle = said((0.0, 0.0));
     let half = (middle.width() / 2.0, SMALL / 2.0);
-    let mut best: Option<(f64, Text, Leader)> = None;
+    let mut best: Option<Lettered> = None;
     for out in [0.9, 2.5, 4.5, 7.0, 10.0, 14.0, 19.0, 25.0, 33.0, 42.0, 55.0, 70.0, 90.0] {
         // Rather further off than over a line, but no further than it takes.
-        if best.as_ref().is_some_and(|b| b.0 <= out) {
+        if best.as_ref().is_some_and(|b| b.cost <= out) {
             break;
         }
         for turn in 0..32 {
@@ -166,7 +183,7 @@ fn place_letter(draft: &Draft, view: &View, r: &Rect, words: &str) -> Option<(Te
                 r.centre().0 + (r.width() / 2.0 + half.0 + out) * cos / reach,
                 r.centre().1 + (r.height() / 2.0 + half.1 + out) * sin / reach,
             );
-            let text = small((c.0, c.1 - half.1), words, Align::Centre);
+            let text = said((c.0, c.1 - half.1));
             if !text.quad().iter().all(|&p| view.window.contains(p)) {
                 continue;
             }
@@ -183,12 +200,12 @@ fn place_letter(draft: &Draft, view: &View, r: &Rect, words: &str) -> Option<(Te
             if leader.is_some_and(|(a, b)| draft.room.hits(&segment(a, b))) {
                 continue;
             }
-            if best.as_ref().is_none_or(|b| cost < b.0) {
-                best = Some((cost, text, leader));
+            if best.as_ref().is_none_or(|b| cost < b.cost) {
+                best = Some(Lettered { cost, text, leader });
             }
         }
     }
-    best.map(|(_, text, leader)| (text, leader))
+    best
 }
 
 /// The sheets of details, as many on each as fit.
@@ -271,10 +288,16 @@ fn draw(draft: &mut Draft, piece: &Wall<'_>, region: &Region, bands: &Bands, pla
     let view = View::new(piece, region.scale, origin, window);
     let name = fill(piece.style.words.detail, &[&region.letter]);
     dims::caption(draft, piece, &name, region.scale, place);
+    let points = view.wall.corners();
+    for i in 0..4 {
+        draft.room.take_line(points[i], points[(i + 1) % 4], Taken::Line);
+    }
     draw_wall(draft, piece, &view, bands, false);
-    let points = view.wall.corners().to_vec();
-    let (width, dash) = (MEDIUM, Dash::Dashed);
-    draft.push(Layer::Notes, Graphic::Stroke { points, closed: true, width, dash, grey: 0.0 });
+    for i in 0..4 {
+        for (a, b) in draft.room.clear_of_text(points[i], points[(i + 1) % 4]) {
+            draft.styled(Layer::Notes, a, b, MEDIUM, Dash::Dashed, 0.0);
+        }
+    }
 }
 
 #[cfg(test)]

@@ -191,20 +191,24 @@ pub(super) fn draw(draft: &mut Draft, wall: &Wall<'_>, view: &View, bands: &Band
     let level = Axis { upright: false, at: chain_y };
     let upright = Axis { upright: true, at: chain_x };
     let (w, b) = (&wall.bounds, &view.wall);
-    if wall.stops_x.len() > 2 {
+    let [cut_left, cut_bottom, cut_right, cut_top] = wall.cuts;
+    let (across, up) = (!cut_left && !cut_right, !cut_bottom && !cut_top);
+    // One stretch from end to end is the overall dimension.
+    let chained = |stops: &[f64], whole: bool| stops.len() > if whole { 2 } else { 1 };
+    let (chain_across, chain_up) = (chained(&wall.stops_x, across), chained(&wall.stops_y, up));
+    if chain_across {
         let all = segments(&wall.stops_x, scale, wall.style);
         out.chain += chain(draft, &level, &all, |x| view.x(x), (b.left, b.right));
     }
-    if wall.stops_y.len() > 2 {
+    if chain_up {
         let all = segments(&wall.stops_y, scale, wall.style);
         out.chain += chain(draft, &upright, &all, |y| view.y(y), (b.bottom, b.top));
     }
-    let [cut_left, cut_bottom, cut_right, cut_top] = wall.cuts;
     for (cut, axis, from, to) in [
-        (cut_left, &level, b.left, wall.stops_x.first().map(|&x| view.x(x))),
-        (cut_right, &level, b.right, wall.stops_x.last().map(|&x| view.x(x))),
-        (cut_bottom, &upright, b.bottom, wall.stops_y.first().map(|&y| view.y(y))),
-        (cut_top, &upright, b.top, wall.stops_y.last().map(|&y| view.y(y))),
+        (cut_left && chain_across, &level, b.left, wall.stops_x.first().map(|&x| view.x(x))),
+        (cut_right && chain_across, &level, b.right, wall.stops_x.last().map(|&x| view.x(x))),
+        (cut_bottom && chain_up, &upright, b.bottom, wall.stops_y.first().map(|&y| view.y(y))),
+        (cut_top && chain_up, &upright, b.top, wall.stops_y.last().map(|&y| view.y(y))),
     ] {
         // What runs on over a match line has its figure on the sheet where both its ends are.
         if let (true, Some(to)) = (cut, to) {
@@ -218,8 +222,6 @@ pub(super) fn draw(draft: &mut Draft, wall: &Wall<'_>, view: &View, bands: &Band
             );
         }
     }
-    let across = !cut_left && !cut_right;
-    let up = !cut_bottom && !cut_top;
     if across {
         overall(draft, &Axis { upright: false, at: overall_y }, (b.left, b.right), &wall.style.mm(w.width()));
     }
@@ -423,14 +425,17 @@ fn extensions(
     (chain_x, chain_y): (f64, f64),
 ) {
     let (w, b) = (&wall.bounds, &view.wall);
-    for &x in &wall.stops_x {
+    // A stop of no dimension line has no line to it.
+    let [left, bottom, right, top] = wall.cuts;
+    let lone = |stops: &[f64], cut: bool| cut && stops.len() < 2;
+    for &x in wall.stops_x.iter().filter(|_| !lone(&wall.stops_x, left || right)) {
         let end = (x - w.left).abs() < 1.0 || (w.right - x).abs() < 1.0;
         let to = if end { overall_y - 1.2 } else { chain_y - 1.2 };
         let (a, b) = ((view.x(x), b.bottom - 1.0), (view.x(x), to));
         draft.broken_line(Layer::Dimensions, a, b, THIN, 0.0);
         draft.room.take_line(a, b, Taken::Line);
     }
-    for &y in &wall.stops_y {
+    for &y in wall.stops_y.iter().filter(|_| !lone(&wall.stops_y, bottom || top)) {
         let end = (y - w.bottom).abs() < 1.0 || (w.top - y).abs() < 1.0;
         let to = if end { overall_x + 1.2 } else { chain_x + 1.2 };
         let (a, b) = ((b.right + 1.0, view.y(y)), (to, view.y(y)));

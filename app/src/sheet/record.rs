@@ -45,6 +45,13 @@ fn figures(head: &'static str, least: f64, rows: &[Vec<String>], column: usize) 
     lettered(head, least.max(widest + CELL_AIR + 0.2).max(words + 0.8), Align::Right)
 }
 
+/// The column of marks, as wide as the longest of them asks.
+fn marks(head: &'static str, least: f64, rows: &[Vec<String>]) -> Column {
+    let width = |r: &Vec<String>| r.first().map_or(0.0, |c| Face::CondensedBold.width(c, SMALL));
+    let widest = rows.iter().map(width).fold(0.0, f64::max);
+    lettered(head, least.max(widest + CELL_AIR + 0.2), Align::Left)
+}
+
 /// The record of a whole elevation, on as many sheets as it takes.
 pub(super) fn pages(wall: &Wall<'_>, paper: Paper) -> Vec<Page> {
     let (w, style) = (wall.style.words, wall.style);
@@ -52,7 +59,7 @@ pub(super) fn pages(wall: &Wall<'_>, paper: Paper) -> Vec<Page> {
     let title = fill(w.record_of, &[&name]);
     let rows = rows(wall);
     let mut columns: Vec<Column> = vec![
-        lettered(w.tie, 11.0, Align::Left),
+        marks(w.tie, 11.0, &rows),
         lettered(w.course_head, 13.4, Align::Right),
         figures(w.height_head, 12.8, &rows, 2),
         figures(w.from_left, 11.4, &rows, 3),

@@ -324,6 +324,22 @@ fn schedule_and_record_have_every_tie_once() {
 }
 
 #[test]
+fn marks_of_three_figures_are_written_out_in_the_record() {
+    use layout_core::elevation::{Elevation, MovementJoint};
+    let mut e = Elevation::new("Stair", vec![(0.0, 0.0), (6000.0, 0.0), (6000.0, 20_000.0), (0.0, 20_000.0)]);
+    e.movement_joints = vec![MovementJoint { x: 3000.0, from: 0.0, to: 20_000.0 }];
+    let case = Case::of(vec![e]);
+    // Ties at 300 each side of 20 m of joint: 66 and 66.
+    let marks: Vec<&str> =
+        case.plans[0].ties.iter().map(|t| t.mark.as_str()).filter(|m| m.starts_with('M')).collect();
+    assert!(marks.len() > 100);
+    let all = sheets(&case, None, None);
+    let said: Vec<&str> =
+        of_kind(&all, SheetKind::Record).into_iter().flat_map(texts).map(|(t, _)| t.text.as_str()).collect();
+    assert!(marks.iter().all(|m| said.contains(m)), "{said:?}");
+}
+
+#[test]
 fn steps_of_the_schedule_add_up_to_its_distances() {
     // One row: ties at 250, 1150 and 1900 from an end that stands at -1000, on the third course.
     let mut e = layout_core::elevation::Elevation::new(
