@@ -98,9 +98,9 @@ fn a_layout_of_an_elevation_that_is_gone_is_dropped() {
     };
     w.click_at(middle);
     w.h.key_press(Key::Delete);
+    // One step and no more: the layout may be there with the next.
     w.h.step();
-    w.h.step();
-    assert!(!w.h.state().derived().is_current(0), "the block is being set out");
+    assert!(!w.h.state().derived().is_current(0), "the block is to be set out");
     w.h.key_press_modifiers(Modifiers::COMMAND | Modifiers::SHIFT, Key::Delete);
     w.h.step();
     w.h.step();
