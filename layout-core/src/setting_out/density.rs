@@ -3,18 +3,22 @@
 use super::board::Board;
 use super::chain::rung_before;
 use super::sweep::main_rows;
-use crate::elevation::{Elevation, Fix};
+use crate::elevation::{Elevation, Fix, Style};
 use crate::rules::RuleSet;
 
 /// Steps between the closest spacing worth trying and the rules' own.
 const STEPS: usize = 4;
 
 /// Field spacings to try, mm, the closest first: from a plain grid with the number of ties per m2 that
-/// the rules ask for, edge ties that come on top included, to the rules' own spacing. One alone where that
-/// has enough ties by itself. `fewest` ties are wanted on `area` m2.
+/// the rules ask for, edge ties that come on top included, to the rules' own spacing. That alone where it
+/// has enough ties by itself, and in an even layout round openings: which is taken would hang on a tie more or fewer
+/// about one of them. `fewest` ties are wanted on `area` m2.
 pub(super) fn spacings(elevation: &Elevation, rules: &RuleSet, fewest: usize, area: f64) -> Vec<(f64, f64)> {
     let (h, v) = (rules.horizontal.value, rules.vertical.value);
     let Some(mut per_m2) = rules.density.value.minimum() else { return vec![(h, v)] };
+    if elevation.style == Style::Even && !elevation.openings.is_empty() {
+        return vec![(h, v)];
+    }
     if rules.density.value.edges_on_top() && area > 0.0 {
         per_m2 = fewest as f64 / area;
     }
@@ -52,6 +56,9 @@ const LEVELS: [[u8; 8]; 8] = [
     [31, 15, 27, 11, 30, 14, 26, 10],
 ];
 
+/// A level that is filled whole has at least this share of the number wanted.
+const LEVEL: f64 = 0.04;
+
 /// Adds ties half-way between those of main rows, level by level, until there are `fewest`.
 ///
 /// A level is filled or not as a whole where the wall has openings: which places are filled then hangs on the number
@@ -75,7 +82,16 @@ fn fill_levels(board: &mut Board<'_>, fewest: usize, whole: bool) {
         }
     }
     let mut count = board.count();
+    // Where they are filled whole, fewer and larger ones: the larger, the less often one is crossed.
+    let least = if whole { (LEVEL * fewest as f64) as usize } else { 0 };
+    let mut grouped: Vec<Vec<(usize, f64)>> = Vec::new();
     for level in levels {
+        match grouped.last_mut() {
+            Some(last) if last.len() < least => last.extend(level),
+            _ => grouped.push(level),
+        }
+    }
+    for level in grouped {
         for (row, x) in level {
             if count >= fewest && !whole {
                 return;

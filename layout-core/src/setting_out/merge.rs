@@ -73,7 +73,7 @@ pub(super) fn pairs(board: &mut Board<'_>) {
         let close = neighbours(board, id, |other| {
             let vain = tried[other as usize]
                 .is_some_and(|at| at >= changed[id as usize] && at >= changed[other as usize]);
-            !vain && fits(board, mine.with(known[other as usize]))
+            !vain && is_close(board, id, other, PAIR) && fits(board, mine.with(known[other as usize]))
         });
         let done = |board: &mut Board<'_>, other: u32| {
             one_may_do(board, id, other, mine.with(known[other as usize])) && exchange(board, &[id, other], 1)
@@ -98,6 +98,18 @@ pub(super) fn pairs(board: &mut Board<'_>) {
         changed.resize(board.ties.len(), made);
         tried.resize(board.ties.len(), None);
     }
+}
+
+/// How far apart the two ties of a pair may stand along and up the wall in an even layout, in field spacings: the nearer,
+/// the less far a change reaches.
+const PAIR: (f64, f64) = (0.5, 1.0);
+
+/// Whether two ties stand within so many field spacings along and up the wall; wherever the fewest are wanted.
+pub(super) fn is_close(board: &Board<'_>, a: u32, b: u32, (along, up): (f64, f64)) -> bool {
+    let (a, b) = (&board.ties[a as usize], &board.ties[b as usize]);
+    let off = (a.x - b.x, board.rows[a.row].y - board.rows[b.row].y);
+    let within = |off: f64, half: f64, spacings: f64| off.abs() <= spacings * 2.0 * half + EPSILON;
+    !board.even || within(off.0, board.half_h, along) && within(off.1, board.half_v, up)
 }
 
 /// Ties that are not pinned and whose served areas meet a tie's, the nearest first.
@@ -318,6 +330,15 @@ fn serve_with(
     false
 }
 
+/// The roundest dimension from the datum between two places, the one nearest to their middle; the middle itself
+/// where none is. What limits a tie may move a little, and the tie stay.
+fn roundest(board: &Board<'_>, (lo, hi): (f64, f64)) -> f64 {
+    const STEPS: [f64; 4] = [225.0, 75.0, 25.0, 5.0];
+    let (datum, middle) = (board.datum, f64::midpoint(lo, hi));
+    let round = |step: f64| datum + ((middle - datum) / step).round() * step;
+    STEPS.into_iter().map(round).find(|x| (lo..=hi).contains(x)).unwrap_or(middle)
+}
+
 /// Places that serve the start of what is open furthest to the left, or all of it where it is to be done
 /// with `one` tie.
 fn places(board: &mut Board<'_>, needs: &Needs, one: bool) -> Vec<(usize, f64)> {
@@ -364,6 +385,8 @@ fn places(board: &mut Board<'_>, needs: &Needs, one: bool) -> Vec<(usize, f64)> 
         }
         if one && !needs.edges.is_empty() {
             xs = edge_runs;
+        } else if one && board.even {
+            xs = free.0.iter().map(|&r| roundest(board, r)).chain(xs).collect();
         } else {
             xs.truncate(if one { xs.len() } else { 1 });
             xs.extend(edge_runs);

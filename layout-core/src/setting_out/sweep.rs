@@ -351,9 +351,12 @@ fn settled(board: &mut Board<'_>, row: usize, piece: &Piece, x: f64, (from, to):
     // Where another tie follows, its own place takes up what is to spare: the far end of the stretch then does not
     // matter to this one.
     let places: Vec<f64> = if board.even && later > 0.0 {
-        let (step, datum) = (25.0, board.datum);
-        let at = datum + ((x + EPSILON - datum) / step).floor() * step;
-        (x - at <= slack).then_some(at).into_iter().collect()
+        let datum = board.datum;
+        // A rounder one within this one's share of it, so that places meet again beyond one that moved a little.
+        let share = slack / (later + 1.0);
+        let down = |step: f64| datum + ((x + EPSILON - datum) / step).floor() * step;
+        let coarse = [450.0, 225.0, 75.0].into_iter().map(down).filter(|at| x - at <= share);
+        coarse.chain(Some(down(25.0)).filter(|at| x - at <= slack)).collect()
     } else {
         let close = on_rung.filter(|at| (at - rung).abs() <= board.half_h / 2.0);
         close.into_iter().chain(chain::round(board, x, slack)).collect()

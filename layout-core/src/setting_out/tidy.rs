@@ -69,27 +69,26 @@ fn is_round(board: &Board<'_>, id: u32, datum: f64) -> bool {
         })
 }
 
-/// Moves every tie to where `wish` wants it, row by row, as long as nothing is lost: first those in every other bay a
-/// spacing wide, then those between, so that one that moves does not push on all beyond it.
+/// Moves every tie to where `wish` wants it, row by row, as long as nothing is lost. What each wants hangs on where the
+/// others stand before any moves, not on where they go, so that one that moves does not push on all beyond it; those in
+/// every other bay a spacing wide move first.
 fn each(board: &mut Board<'_>, wish: impl Fn(&Board<'_>, u32) -> Option<f64>) {
     let bay = |board: &Board<'_>, id: u32| {
         ((board.ties[id as usize].x - board.datum) / (2.0 * board.half_h) + 0.13).floor() as i64
     };
+    let mut moves: Vec<(usize, u32, f64)> = Vec::new();
     for row in 0..board.rows.len() {
-        let mut ids: Vec<u32> = board.on_row[row].iter().map(|t| t.1).collect();
-        ids.sort_by_key(|&id| bay(board, id).rem_euclid(2));
-        for id in ids {
-            if board.ties[id as usize].pinned {
-                continue;
-            }
-            if let Some(x) = wish(board, id)
-                && (x - board.ties[id as usize].x).abs() > 1e-9
-            {
-                // Where it reaches the same as before, its room says that nothing is lost.
-                if !board.slide(id, x) {
-                    move_to(board, id, row, x);
-                }
-            }
+        let from = moves.len();
+        let ids = board.on_row[row].iter().map(|t| t.1).filter(|&id| !board.ties[id as usize].pinned);
+        let wishes = ids.filter_map(|id| Some((row, id, wish(board, id)?)));
+        moves.extend(wishes.filter(|&(_, id, x)| (x - board.ties[id as usize].x).abs() > 1e-9));
+        moves[from..].sort_by_key(|m| bay(board, m.1).rem_euclid(2));
+    }
+    for (row, id, x) in moves {
+        let fits = room(board, id).is_some_and(|r| r.lo - EPSILON <= x && x <= r.hi + EPSILON);
+        // Where it reaches the same as before, its room says that nothing is lost.
+        if fits && !board.slide(id, x) {
+            move_to(board, id, row, x);
         }
     }
 }

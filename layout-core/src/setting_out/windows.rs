@@ -15,6 +15,7 @@ use std::collections::{BTreeSet, VecDeque};
 use super::blocks;
 use super::board::{Board, LEAST_GAP};
 use super::cover::{Cover, Pieces, Places};
+use super::merge::{is_close, neighbours};
 use crate::masonry::{Intervals, Measure};
 use crate::units::EPSILON;
 
@@ -56,7 +57,7 @@ fn look_over(
         if !is_free(board, id) {
             continue;
         }
-        let mut ties = super::merge::neighbours(board, id, |_| true);
+        let mut ties = neighbours(board, id, |other| is_close(board, id, other, APART));
         ties.truncate(size - 1);
         ties.push(id);
         ties.sort_unstable();
@@ -68,7 +69,7 @@ fn look_over(
             // What stands about the change may have become easier.
             let mut about: BTreeSet<u32> = new.iter().copied().collect();
             for &tie in &new {
-                about.extend(super::merge::neighbours(board, tie, |_| true));
+                about.extend(neighbours(board, tie, |_| true));
             }
             tried.retain(|w| !w.iter().any(|t| about.contains(t)));
             queue.retain(|t| !about.contains(t));
@@ -76,6 +77,9 @@ fn look_over(
         }
     }
 }
+
+/// How far from its first tie the others of a window may stand along and up the wall in an even layout, in field spacings.
+const APART: (f64, f64) = (0.6, 0.6);
 
 fn is_free(board: &Board<'_>, id: u32) -> bool {
     let tie = &board.ties[id as usize];
