@@ -128,6 +128,8 @@ pub(super) struct Board<'a> {
     pub duty: Range<u32>,
     /// Whether a layout that is easy to mark out is wanted, and may have a few more ties, rather than the fewest.
     pub even: bool,
+    /// Whether the wall has openings.
+    pub opened: bool,
     /// Whether rows of long plain stretches are staggered.
     pub staggered: bool,
     /// Step between candidate heights, mm.
@@ -203,6 +205,7 @@ impl<'a> Board<'a> {
             own: window.own,
             duty,
             even: site.elevation.style == Style::Even,
+            opened: !site.elevation.openings.is_empty(),
             staggered: site.elevation.pattern == Pattern::Staggered,
             pitch: site.pitch,
             on_row: vec![Vec::new(); rows.len()],

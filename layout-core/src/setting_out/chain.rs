@@ -4,8 +4,9 @@
 //! The ladder is the same for every stretch of a row, so that dimensions are regular from one datum, and a window that
 //! moves a little moves only the ties next to it. The fewest ties that serve a stretch stand at the full spacing from
 //! its left end; what the last one reaches beyond the right end is slack. Where the ladder needs no more ties than
-//! that, it is taken; where it needs one more, only in a stretch long enough for one tie to matter little. A short one
-//! is served from its left end, at a round dimension as far as the slack allows.
+//! that, it is taken; where it needs one more, only in a stretch long enough for one tie to matter
+//! little, and in a wall without openings only in one as long as is set back. Any other is served from its left end, at
+//! a round dimension as far as the slack allows.
 
 use super::board::{Board, TOUCHING};
 use crate::units::EPSILON;
@@ -33,7 +34,7 @@ pub(super) fn lay(board: &mut Board<'_>, row: usize, from: f64, to: f64) {
     let slack = (fewest * h - (to - from)).max(0.0);
     let on_ladder = rung_before(board, row, from + board.half_h);
     let needed = ((to - TOUCHING - (on_ladder - board.half_h)) / h).ceil();
-    if board.even && fewest >= LEAST_FOR_ONE_MORE {
+    if board.even && fewest >= if board.opened { LEAST_FOR_ONE_MORE } else { LEAST_TO_SET_BACK } {
         lay_inner(board, row, (from, to), on_ladder);
     } else if needed <= fewest {
         lay_whole(board, row, (from, to), on_ladder, needed as usize);
