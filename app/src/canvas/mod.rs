@@ -4,6 +4,7 @@ mod chains;
 mod engineering;
 mod fill;
 mod labels;
+mod marks;
 mod overlay;
 mod picture;
 mod rulers;
@@ -178,7 +179,9 @@ fn fit(cx: &mut Context<'_>) {
             (b.0.min(p.0), b.1.min(p.1), b.2.max(p.0), b.3.max(p.1))
         });
     let empty = !bounds.0.is_finite() || (bounds.2 - bounds.0).max(bounds.3 - bounds.1) < 1.0;
-    cx.session.view.show(if empty { (0.0, 0.0, 9000.0, 5400.0) } else { bounds });
+    let dimensioned = cx.elevation().filter(|_| cx.session.layers.dimensions);
+    let room = dimensioned.map_or((0.0, 0.0), chains::room);
+    cx.session.view.show_with_room(if empty { (0.0, 0.0, 9000.0, 5400.0) } else { bounds }, room);
 }
 
 fn navigate(ui: &Ui, response: &Response, cx: &mut Context<'_>) {
