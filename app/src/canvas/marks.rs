@@ -60,7 +60,10 @@ impl<'a> Board<'a> {
         let r = radius(sheet.view.scale);
         let over = sheet.view.rect.expand(24.0);
         let (mut taken, mut lines) = (Taken::new(over), Taken::new(over));
-        let rings = e.openings.iter().map(|o| shape_ring(&o.shape)).chain([e.outline.clone()]);
+        let shapes = e.openings.iter().map(|o| &o.shape).chain(e.keep_outs.iter().map(|k| &k.shape));
+        let shapes = shapes.chain(e.locked.iter().map(|l| &l.shape)).filter(|s| sheet.sees(shape_bounds(s)));
+        let joints = e.movement_joints.iter().map(|j| vec![(j.x, j.from), (j.x, j.to)]);
+        let rings = shapes.map(shape_ring).chain(joints).chain([e.outline.clone()]);
         for ring in rings {
             let ring = sheet.points(&ring);
             for (i, p) in ring.iter().enumerate() {
@@ -92,11 +95,13 @@ impl<'a> Board<'a> {
             (left, -size.y / 2.0),
         ]
         .map(|(x, y)| Rect::from_min_size(at + vec2(x, y), size));
-        let clear = |rect: &Rect| self.taken.is_free(rect.shrink(2.0)) && self.lines.is_free(*rect);
+        // Lines of words have room of their own above and below.
+        let inside = |rect: Rect| rect.shrink2(vec2(0.0, 2.5));
+        let clear = |rect: &Rect| self.taken.is_free(inside(*rect)) && self.lines.is_free(inside(*rect));
         if let Some(rect) = places.into_iter().find(clear) {
             let ink = self.sheet.palette.role(tie.role).gamma_multiply(strength);
             self.sheet.text(rect.min, Align2::LEFT_TOP, &tie.mark, MARK_SIZE, ink);
-            self.taken.take(rect.shrink(2.0));
+            self.taken.take(inside(rect));
         }
     }
 

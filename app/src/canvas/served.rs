@@ -12,7 +12,7 @@ use crate::session::{Context, Selection};
 const MOST_HATCHED: usize = 400;
 
 /// Paints the washes that are wanted, over the masonry and under the openings.
-pub(super) fn paint(sheet: &Sheet<'_>, cx: &Context<'_>) {
+pub(super) fn paint(sheet: &Sheet<'_>, cx: &Context<'_>, hovered: Option<usize>) {
     let layers = cx.session.layers;
     let Some(outcome) = cx.derived.outcome(cx.session.elevation) else { return };
     let Some(plan) = &outcome.plan else { return };
@@ -26,15 +26,17 @@ pub(super) fn paint(sheet: &Sheet<'_>, cx: &Context<'_>) {
     if layers.untied {
         untied(sheet, &outcome.areas().unserved);
     }
-    if let Some(Selection::Tie(at)) = cx.session.selection
-        && let Some(number) = plan.ties.iter().position(|t| t.at == at)
-    {
+    let chosen = match cx.session.selection {
+        Some(Selection::Tie(at)) => plan.ties.iter().position(|t| t.at == at),
+        _ => None,
+    };
+    for number in [chosen, hovered.filter(|n| chosen != Some(*n))].into_iter().flatten() {
         one(sheet, cx, number);
     }
 }
 
 /// The area that one tie serves, by its number in the layout.
-pub(super) fn one(sheet: &Sheet<'_>, cx: &Context<'_>, number: usize) {
+fn one(sheet: &Sheet<'_>, cx: &Context<'_>, number: usize) {
     let Some(outcome) = cx.derived.outcome(cx.session.elevation) else { return };
     let Some(area) = outcome.areas().served.get(number) else { return };
     let p = &sheet.palette;

@@ -1,10 +1,9 @@
 //! Ties, new and old.
 
-use egui::Color32;
 use layout_core::elevation::Elevation;
 
 use super::Sheet;
-use super::symbols::{Atlas, Symbol};
+use super::symbols::{Atlas, Inks, Symbol};
 use crate::session::{Context, Selection};
 
 /// Radius of a tie's symbol on the screen at a scale.
@@ -14,26 +13,25 @@ pub(super) fn radius(scale: f64) -> f32 {
 
 pub(super) fn paint(sheet: &Sheet<'_>, cx: &Context<'_>, e: &Elevation) {
     let r = radius(sheet.view.scale);
-    let atlas = Atlas::of(sheet.painter, r);
+    let atlas = Atlas::of(sheet.painter, r, &Inks::of(&sheet.palette));
     let mut mesh = atlas.mesh();
     let palette = &sheet.palette;
     let near = sheet.view.rect.expand(12.0);
     for old in e.existing_ties.iter().filter(|_| cx.session.layers.old_ties) {
         let at = sheet.view.to_screen(old.at);
         if near.contains(at) {
-            atlas.add(&mut mesh, Symbol::Old, at, palette.paper, palette.hazard);
+            atlas.add(&mut mesh, Symbol::Old, at, 1.0);
         }
     }
     let i = cx.session.elevation;
     // A layout of the drawing before the latest change is shown faintly until the new one is there.
     let strength = if cx.derived.is_late(i) { 0.45 } else { 1.0 };
-    let dim = |c: Color32| c.gamma_multiply(strength);
     let ties = cx.derived.plan(i).map(|p| p.ties.as_slice()).unwrap_or_default();
     for tie in ties {
         let at = sheet.view.to_screen(tie.at);
         if near.contains(at) {
             let symbol = Symbol::Tie(tie.role, tie.pinned || tie.locked);
-            atlas.add(&mut mesh, symbol, at, dim(palette.paper), dim(palette.role(tie.role)));
+            atlas.add(&mut mesh, symbol, at, strength);
         }
     }
     // Without a layout the ties that never move still stand where they were put.
@@ -41,7 +39,7 @@ pub(super) fn paint(sheet: &Sheet<'_>, cx: &Context<'_>, e: &Elevation) {
         for p in e.fixed_ties() {
             let at = sheet.view.to_screen(p);
             let symbol = Symbol::Tie(layout_core::Role::Field, true);
-            atlas.add(&mut mesh, symbol, at, palette.paper, palette.ink);
+            atlas.add(&mut mesh, symbol, at, 1.0);
         }
     }
     sheet.painter.add(mesh);

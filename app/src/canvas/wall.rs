@@ -8,10 +8,11 @@ use super::{Sheet, fill, sides};
 use crate::document::Item;
 use crate::session::Context;
 
-pub(super) fn paint(sheet: &Sheet<'_>, cx: &Context<'_>, e: &Elevation) {
+/// Paints the wall, and what the tie with this number serves, if the pointer is on one.
+pub(super) fn paint(sheet: &Sheet<'_>, cx: &Context<'_>, e: &Elevation, hovered: Option<usize>) {
     datum(sheet);
     sheet.painter.add(fill::filled(&e.outline, &sheet.view, sheet.palette.masonry));
-    super::served::paint(sheet, cx);
+    super::served::paint(sheet, cx, hovered);
     if cx.session.layers.bed_joints {
         bed_joints(sheet, e);
     }
