@@ -209,10 +209,18 @@ impl Window {
     pub fn choose_rules(&mut self, id: &str) {
         self.click("Rule set");
         let ending = format!("({id})");
-        self.h
-            .get_by(|n| n.role() == egui::Role::Button && n.label().is_some_and(|l| l.ends_with(&ending)))
-            .click();
-        self.h.run();
+        // The list may have to be scrolled to it.
+        for scroll in [true, false] {
+            let entry = self.h.get_by(|n| {
+                n.role() == egui::Role::Button && n.label().is_some_and(|l| l.ends_with(&ending))
+            });
+            if scroll {
+                entry.scroll_to_me()
+            } else {
+                entry.click()
+            }
+            self.h.run();
+        }
     }
 
     /// Presses keys.
