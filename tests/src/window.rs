@@ -215,9 +215,9 @@ impl Window {
                 n.role() == egui::Role::Button && n.label().is_some_and(|l| l.ends_with(&ending))
             });
             if scroll {
-                entry.scroll_to_me()
+                entry.scroll_to_me();
             } else {
-                entry.click()
+                entry.click();
             }
             self.h.run();
         }
