@@ -161,12 +161,13 @@ const fn page_keys(page: Page) -> Option<KeyboardShortcut> {
         Page::Price => alt(Key::Num6),
     }
 }
+// Many desktops keep the arrows with Ctrl and Alt for themselves.
 const fn arrange_keys(how: Arrange) -> Option<KeyboardShortcut> {
     match how {
-        Arrange::Left => ctrl_alt(Key::ArrowLeft),
-        Arrange::Right => ctrl_alt(Key::ArrowRight),
-        Arrange::Head => ctrl_alt(Key::ArrowUp),
-        Arrange::Sill => ctrl_alt(Key::ArrowDown),
+        Arrange::Left => ctrl_shift(Key::ArrowLeft),
+        Arrange::Right => ctrl_shift(Key::ArrowRight),
+        Arrange::Head => ctrl_shift(Key::ArrowUp),
+        Arrange::Sill => ctrl_shift(Key::ArrowDown),
         Arrange::Centre => ctrl_alt(Key::C),
         Arrange::Middle => ctrl_alt(Key::M),
         Arrange::SpaceAlong => ctrl_alt(Key::A),

@@ -29,6 +29,11 @@ impl Outcome {
         Self { plan, faults, drawing: drawing.clone(), areas: OnceLock::new() }
     }
 
+    /// The drawing that was set out.
+    pub(crate) fn drawing(&self) -> &Elevation {
+        &self.drawing
+    }
+
     /// What each tie of the layout serves and what none does; worked out when it is first asked for.
     pub fn areas(&self) -> &Areas {
         self.areas.get_or_init(|| {

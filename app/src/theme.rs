@@ -23,6 +23,8 @@ pub struct Palette {
     pub ink: Color32,
     /// Ink for what is said quietly.
     pub ink_soft: Color32,
+    /// Ink for hints in fields that are empty; they lean, too.
+    pub hint: Color32,
     /// Hairlines.
     pub hairline: Color32,
     /// What is chosen or at work.
@@ -61,6 +63,7 @@ pub const LIGHT: Palette = Palette {
     field: rgb(0xFD_FC_F8),
     ink: rgb(0x23_27_2B),
     ink_soft: rgb(0x5E_60_5C),
+    hint: rgb(0x5E_60_5C),
     hairline: rgb(0xC6_BF_AE),
     accent: rgb(0x1F_5B_7F),
     accent_wash: rgb(0xCF_DD_E3),
@@ -83,6 +86,7 @@ pub const DARK: Palette = Palette {
     field: rgb(0x1D_20_22),
     ink: rgb(0xE6_E1_D6),
     ink_soft: rgb(0xA5_A3_9B),
+    hint: rgb(0xA5_A3_9B),
     hairline: rgb(0x46_4B_4E),
     accent: rgb(0x86_BD_DC),
     accent_wash: rgb(0x2C_47_57),
@@ -105,6 +109,7 @@ pub const LIGHT_CONTRAST: Palette = Palette {
     field: rgb(0xFF_FF_FF),
     ink: rgb(0x00_00_00),
     ink_soft: rgb(0x2E_2E_2E),
+    hint: rgb(0x4E_4E_4E),
     hairline: rgb(0x55_55_55),
     accent: rgb(0x00_38_B8),
     accent_wash: rgb(0xC4_D6_FF),
@@ -127,6 +132,7 @@ pub const DARK_CONTRAST: Palette = Palette {
     field: rgb(0x00_00_00),
     ink: rgb(0xFF_FF_FF),
     ink_soft: rgb(0xD8_D8_D8),
+    hint: rgb(0xA8_A8_A8),
     hairline: rgb(0x9A_9A_9A),
     accent: rgb(0x8C_D0_FF),
     accent_wash: rgb(0x00_38_66),
@@ -180,7 +186,7 @@ impl Palette {
         v.hyperlink_color = self.accent;
         v.warn_fg_color = self.note;
         v.error_fg_color = self.breach;
-        v.weak_text_color = Some(self.ink_soft);
+        v.weak_text_color = Some(self.hint);
         v.selection.bg_fill = self.accent_wash;
         v.selection.stroke = Stroke::new(1.0, self.accent);
         v.striped = false;
@@ -297,7 +303,7 @@ mod tests {
         // 4.5 is the least ratio for text of ordinary size (AA), 7 where contrast is to be high (AAA).
         for (p, least) in [(LIGHT, 4.5), (DARK, 4.5), (LIGHT_CONTRAST, 7.0), (DARK_CONTRAST, 7.0)] {
             for back in [p.board, p.board_high, p.paper, p.field] {
-                for ink in [p.ink, p.ink_soft, p.accent, p.breach, p.note, p.good] {
+                for ink in [p.ink, p.ink_soft, p.hint, p.accent, p.breach, p.note, p.good] {
                     let got = contrast(ink, back);
                     assert!(got >= least, "{ink:?} on {back:?}: {got:.2}");
                 }

@@ -204,6 +204,25 @@ impl Window {
         self.h.run();
     }
 
+    /// Picks the set of rules with this id.
+    #[track_caller]
+    pub fn choose_rules(&mut self, id: &str) {
+        self.click("Rule set");
+        let ending = format!("({id})");
+        // The list may have to be scrolled to it.
+        for scroll in [true, false] {
+            let entry = self.h.get_by(|n| {
+                n.role() == egui::Role::Button && n.label().is_some_and(|l| l.ends_with(&ending))
+            });
+            if scroll {
+                entry.scroll_to_me();
+            } else {
+                entry.click();
+            }
+            self.h.run();
+        }
+    }
+
     /// Presses keys.
     pub fn keys(&mut self, modifiers: Modifiers, key: Key) {
         self.h.key_press_modifiers(modifiers, key);

@@ -134,3 +134,14 @@ fn an_elevation_is_mirrored() {
     assert_eq!(e.sides[3], SideCondition::FreeEnd, "the free end is at the left now");
     assert_eq!(undo_name(&w), format!("Mirror {}", e.name));
 }
+
+#[test]
+fn arrows_with_ctrl_and_shift_align() {
+    let mut w = ready();
+    w.click_at((1500.0, 1500.0));
+    w.click_at_with((3600.0, 1500.0), Modifiers::SHIFT);
+    w.keys(Modifiers::COMMAND | Modifiers::SHIFT, Key::ArrowDown);
+    // On the sill of the one that was selected first; along nothing moves.
+    assert_eq!((place(&w, 0), place(&w, 1)), ((900.0, 900.0), (3000.0, 900.0)));
+    assert_eq!(w.h.state().document().history().undo_name(), Some("Align sills"));
+}

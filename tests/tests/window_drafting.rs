@@ -1,7 +1,9 @@
 //! Drawing with snapping, guides, typed lengths, corners put in, and dimensions typed anew.
 
 use egui::{Event, Key};
+use layout_core::check::Severity;
 use layout_core::elevation::{Opening, Shape, shape_bounds};
+use tiewright::document::Item;
 use tiewright::tools::snap::Pull;
 use tiewright_tests::window::{Window, front};
 
@@ -104,6 +106,7 @@ fn a_double_click_puts_a_corner_in_and_delete_takes_it_out() {
     let outline = w.elevation().outline;
     assert_eq!(outline.len(), 5);
     assert!((outline[3].0 - 3000.0).abs() < 12.0 && outline[3].1 == 5250.0, "{outline:?}");
+    assert_eq!(w.h.state().session().item(), Some(Item::Corner(3)), "ready to be moved or typed");
     w.key(Key::Escape);
     w.click_at(outline[3]);
     w.key(Key::Delete);
@@ -128,4 +131,57 @@ fn a_dimension_is_clicked_and_typed_anew() {
     assert_eq!(w.elevation().outline[1], (9900.0, 0.0));
     w.key(Key::D);
     assert!(!w.says("Dimension width"), "the layer is off");
+}
+
+#[test]
+fn eaves_and_steps_are_dimensioned_and_typed_anew() {
+    let mut project = tiewright_tests::window::front();
+    // A gable on the left, a lower wall at the right of it.
+    project.elevations[0].outline = vec![
+        (0.0, 0.0),
+        (9000.0, 0.0),
+        (9000.0, 2700.0),
+        (6000.0, 2700.0),
+        (6000.0, 5250.0),
+        (3000.0, 7500.0),
+        (0.0, 5250.0),
+    ];
+    let mut w = Window::on(project);
+    w.click("Dimension part 2 of the wall up: 2550 mm");
+    w.enter("Dimension", "2700");
+    let e = w.elevation();
+    assert_eq!(
+        (e.outline[4], e.outline[6]),
+        ((6000.0, 5400.0), (0.0, 5400.0)),
+        "both ends of the eaves are higher"
+    );
+    assert_eq!(e.outline[5], (3000.0, 7500.0), "the ridge stays");
+    w.click("Dimension part 2 of the wall along: 3000 mm");
+    w.enter("Dimension", "16b");
+    // 3000 + 16 x 225.
+    let e = w.elevation();
+    assert_eq!(
+        (e.outline[3], e.outline[4]),
+        ((6600.0, 2700.0), (6600.0, 5400.0)),
+        "the step is further right"
+    );
+    assert!(w.shows("Dimension width of the wall: 9000 mm"));
+}
+
+#[test]
+fn openings_over_one_another_are_noted() {
+    let mut project = tiewright_tests::window::front();
+    let shape = |x: f64| Shape::Rect { x, y: 900.0, w: 1200.0, h: 1350.0 };
+    project.elevations[0].openings = [("W1", 1000.0), ("W2", 2000.0)]
+        .map(|(n, x)| Opening { name: n.to_owned(), shape: shape(x) })
+        .to_vec();
+    let mut w = Window::on(project);
+    w.click("Finding: the opening 'W2' overlaps 'W1'; both are taken as one");
+    assert!(w.h.state().session().finding.is_some(), "its place is ringed");
+    assert!(
+        w.h.state().derived().plan(0).expect("set out").findings.iter().all(|f| f.severity == Severity::Note)
+    );
+    w.click("Item W2");
+    w.enter("Left", "2200");
+    assert!(!w.says("overlaps"), "side by side they are two");
 }

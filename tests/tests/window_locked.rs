@@ -29,7 +29,7 @@ fn an_area_is_locked_and_released() {
     assert!(w.says("Of these, in locked areas") && w.says("locked area 1"));
     // Rules and rows change about it.
     w.choose("Rows", "one above the other");
-    w.choose("Rule set", "uk-older-wide-cavity");
+    w.choose_rules("uk-older-wide-cavity");
     assert_eq!(ties_in(&w, AREA), ties);
     // It is selected: it has a name, and is released by its button.
     w.enter("Name", "sound brickwork");

@@ -80,10 +80,11 @@ fn a_finding_shows_its_place() {
 
 #[test]
 fn rule_sets_and_own_rules() {
-    let mut w = Window::front();
-    w.choose("Rule set", "uk-thin-leaf");
+    // Tall enough for the whole list of sets.
+    let mut w = Window::sized(front(), 1280.0, 1400.0);
+    w.choose_rules("uk-thin-leaf");
     assert_eq!(w.elevation().rules, RuleChoice::Named("uk-thin-leaf".to_owned()));
-    w.choose("Rule set", "own rules");
+    w.choose_rules("every value typed here");
     w.enter("Along the wall", "600");
     w.enter("Source of the rules", "engineer's letter, 3 May");
     let RuleChoice::Custom(own) = w.elevation().rules else { panic!("own rules were chosen") };

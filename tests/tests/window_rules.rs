@@ -22,9 +22,9 @@ fn own(w: &Window) -> CustomRules {
 #[test]
 fn own_rules_keep_what_the_german_set_asks() {
     let mut w = window();
-    w.choose("Rule set", "de-din-en-1996");
+    w.choose_rules("de-din-en-1996");
     let by_the_set = w.ties();
-    w.choose("Rule set", "own rules");
+    w.choose_rules("every value typed here");
     let own = own(&w);
     // The set: 7 per m2 with the edge ties on top, 3 a metre of every free edge and of corners, within 300.
     assert!(own.edges_on_top);
@@ -40,8 +40,8 @@ fn own_rules_keep_what_the_german_set_asks() {
 #[test]
 fn own_rules_keep_what_the_australian_set_asks() {
     let mut w = window();
-    w.choose("Rule set", "au-as3700");
-    w.choose("Rule set", "own rules");
+    w.choose_rules("au-as3700");
+    w.choose_rules("every value typed here");
     // The set: within 300, every 600, at the top every 300; corners have none.
     let scope = EdgeScope::EveryFreeEdge { corners: false };
     assert_eq!(own(&w).edges, Some(CustomEdges { within: 300.0, spacing: 600.0, top: Some(300.0), scope }));
@@ -59,7 +59,7 @@ fn own_rules_keep_what_the_australian_set_asks() {
 #[test]
 fn a_german_building_tells_which_set_it_has() {
     let mut w = window();
-    w.choose("Rule set", "de-din-en-1996");
+    w.choose_rules("de-din-en-1996");
     let named = |id: &str| RuleChoice::Named(id.to_owned());
     // Published example: 15 m, zone 1: 5 per m2; zone 2 away from the coast: 7.
     w.enter("Height of the building", "15 m");
@@ -171,7 +171,7 @@ fn a_file_of_rules_that_is_missing_or_broken_is_explained() {
     w.h.run();
     assert!(w.says("site.ron:4:29: per_m2, value: expected a number of ties per m², found the word some"));
     // A broken file is not taken for an elevation.
-    w.choose("Rule set", "uk-thin-leaf");
+    w.choose_rules("uk-thin-leaf");
     w.world.answer(&site);
     w.click("From a file…");
     assert!(w.says("These rules were not taken."));

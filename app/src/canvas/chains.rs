@@ -7,19 +7,32 @@ use super::Sheet;
 use super::labels::SIZE;
 use crate::document::Item;
 use crate::session::Context;
-use crate::tools::Tool;
 use crate::tools::dims::{Dimension, Measure, chains, retyped};
+use crate::tools::{Tool, steps};
 use crate::widgets::number::{self, Habits, Look, Must};
 
-/// How far the lines of dimensions stand off the wall, points: below it, and beside it, where the figures
-/// need more room.
-const OFF: [[f32; 2]; 2] = [[26.0, 46.0], [26.0, 62.0]];
+/// How far the first line of dimensions stands off the wall, points.
+const OFF: f32 = 26.0;
 
-/// How far the second line below the wall stands off where figures stand below the first, points.
-const OFF_FIGURES: f32 = 62.0;
+/// How far each further line stands off the one before, points: below the wall, and beside it, where the figures
+/// need more room.
+const APART: [f32; 2] = [20.0, 36.0];
+
+/// How much further where figures of the line before stand below it, points.
+const FIGURES: f32 = 16.0;
 
 /// Most dimensions drawn: with more there is nothing to read until one looks nearer.
 const MOST: usize = 200;
+
+/// How much room the chains of an outline that steps need at the right of the wall and below it, beyond that of a
+/// plain wall, points.
+pub(super) fn room(e: &Elevation) -> (f64, f64) {
+    let more = |up: bool| {
+        let off = f64::from(APART[usize::from(up)]);
+        if steps::places(&e.outline, up).is_empty() { 0.0 } else { off }
+    };
+    (more(true), more(false))
+}
 
 /// Draws the chains and lets their figures be clicked.
 pub(super) fn show(ui: &mut Ui, sheet: &Sheet<'_>, cx: &mut Context<'_>, e: &Elevation) {
@@ -35,12 +48,20 @@ pub(super) fn show(ui: &mut Ui, sheet: &Sheet<'_>, cx: &mut Context<'_>, e: &Ele
     all.sort_by_key(|(_, d)| std::cmp::Reverse(d.line));
     let mut figures: Vec<Rect> = Vec::new();
     all.truncate(MOST);
-    let below = if all.iter().any(|(_, d)| is_short(sheet, d)) { OFF_FIGURES } else { OFF[0][1] };
+    let below: Vec<f32> = (0..3)
+        .scan(OFF, |off, line| {
+            let now = *off;
+            let short = all.iter().any(|(_, d)| d.line == line && is_short(sheet, d));
+            *off += APART[0] + if short { FIGURES } else { 0.0 };
+            Some(now)
+        })
+        .collect();
     for (i, dimension) in all {
-        let off = match (dimension.upright(), dimension.line) {
-            (true, line) => vec2(OFF[1][usize::from(line.min(1))], 0.0),
-            (false, 0) => vec2(0.0, OFF[0][0]),
-            (false, _) => vec2(0.0, below),
+        let line = usize::from(dimension.line.min(2));
+        let off = if dimension.upright() {
+            vec2(OFF + APART[1] * line as f32, 0.0)
+        } else {
+            vec2(0.0, below[line])
         };
         let (a, b) = (sheet.view.to_screen(dimension.from), sheet.view.to_screen(dimension.to));
         if a.distance(b) < 6.0 || !sheet.view.rect.expand(60.0).intersects(Rect::from_two_pos(a, b)) {
@@ -54,7 +75,7 @@ pub(super) fn show(ui: &mut Ui, sheet: &Sheet<'_>, cx: &mut Context<'_>, e: &Ele
             continue;
         }
         figures.push(rect);
-        // Nothing stands on the line of the whole height, which is drawn first.
+        // Nothing stands on the lines of the whole height and its parts, which are drawn first.
         if dimension.upright() && dimension.line > 0 {
             figures.push(Rect::from_two_pos(a + off, b + off).expand(2.0));
         }
@@ -68,10 +89,10 @@ pub(super) fn show(ui: &mut Ui, sheet: &Sheet<'_>, cx: &mut Context<'_>, e: &Ele
     editor(ui, cx, e);
 }
 
-/// Whether a figure of the first line below the wall has no room on its line.
+/// Whether a figure below the wall has no room on its line.
 fn is_short(sheet: &Sheet<'_>, d: &Dimension) -> bool {
     let room = sheet.view.to_screen(d.from).distance(sheet.view.to_screen(d.to));
-    d.line == 0 && !d.upright() && room < sheet.text_size(&sheet.mm(d.length()), SIZE).x + 6.0
+    !d.upright() && room >= 6.0 && room < sheet.text_size(&sheet.mm(d.length()), SIZE).x + 6.0
 }
 
 /// Where a figure stands, and its size: on its line, or beside it where the line is short.
@@ -120,6 +141,8 @@ fn told(measure: Measure) -> &'static str {
         Measure::WallHeight => "the upper half of the outline moves",
         Measure::Width(_) => "its right jamb moves",
         Measure::Height(_) => "its head moves",
+        Measure::PartAlong(..) => "the corners at its right end move",
+        Measure::PartUp(..) => "the corners at its upper end move",
         _ => "the opening moves, its size stays",
     }
 }
@@ -143,11 +166,7 @@ fn editor(ui: &mut Ui, cx: &mut Context<'_>, e: &Elevation) {
                 ui.set_width(190.0);
             }
             let look = Look { name: "Dimension", width: 80.0, right: true, ..Look::default() };
-            let must = if matches!(d.measure, Measure::Width(_) | Measure::Height(_)) {
-                Must::BeSize
-            } else {
-                Must::BePlace
-            };
+            let must = if d.measure.is_size() { Must::BeSize } else { Must::BePlace };
             new = number::length(ui, id, look, d.length(), must);
         });
     });

@@ -49,6 +49,13 @@ pub fn trapezoids(ring: &[Point]) -> Vec<[Point; 4]> {
     out
 }
 
+/// The opaque colour so far from one to another, 0 to 1.
+#[must_use]
+pub fn between(from: Color32, to: Color32, far: f32) -> Color32 {
+    let part = |a: u8, b: u8| (f32::from(a) + (f32::from(b) - f32::from(a)) * far).round() as u8;
+    Color32::from_rgb(part(from.r(), to.r()), part(from.g(), to.g()), part(from.b(), to.b()))
+}
+
 /// A ring filled with a colour.
 pub fn filled(ring: &[Point], view: &View, colour: Color32) -> Shape {
     let mut mesh = Mesh::default();

@@ -4,6 +4,7 @@ mod chains;
 mod engineering;
 mod fill;
 mod labels;
+mod marks;
 mod overlay;
 mod picture;
 mod rulers;
@@ -110,26 +111,32 @@ pub fn show(ui: &mut Ui, cx: &mut Context<'_>) {
     if let Some(elevation) = project.elevations.get(cx.session.elevation) {
         let sheet = Sheet { painter: &painter, view: cx.session.view, palette };
         spoken::tell(ui, sheet.view, cx, elevation);
-        wall::paint(&sheet, cx, elevation);
+        let hovered = hovered(&response, cx, &pointer);
+        wall::paint(&sheet, cx, elevation, hovered);
         ties::paint(&sheet, cx, elevation);
         engineering::paint(&sheet, cx, elevation);
         chains::show(ui, &sheet, cx, elevation);
-        explain(&response, &sheet, cx, elevation, &pointer);
+        explain(&response, cx, elevation, hovered);
         overlay::paint(&sheet, cx, elevation, &pointer);
         rulers::paint(&sheet, cx, elevation);
     }
 }
 
-/// Hovering a tie tells why it is there, and shows what it serves.
-fn explain(response: &Response, sheet: &Sheet<'_>, cx: &Context<'_>, e: &Elevation, pointer: &Pointer) {
+/// Which tie of the layout the pointer is on, where that is told of.
+fn hovered(response: &Response, cx: &Context<'_>, pointer: &Pointer) -> Option<usize> {
     if !matches!(cx.session.tool, Tool::Select | Tool::Pin) || response.dragged() {
-        return;
+        return None;
     }
-    let (Some(at), Some(plan)) = (pointer.at, cx.derived.plan(cx.session.elevation)) else { return };
+    let (at, plan) = (pointer.at?, cx.derived.plan(cx.session.elevation)?);
     let off = |t: &layout_core::Tie| (t.at.0 - at.0).hypot(t.at.1 - at.1);
     let near = plan.ties.iter().enumerate().filter(|(_, t)| off(t) <= pointer.reach);
-    let Some((number, tie)) = near.min_by(|a, b| off(a.1).total_cmp(&off(b.1))) else { return };
-    served::one(sheet, cx, number);
+    near.min_by(|a, b| off(a.1).total_cmp(&off(b.1))).map(|(number, _)| number)
+}
+
+/// Hovering a tie tells why it is there.
+fn explain(response: &Response, cx: &Context<'_>, e: &Elevation, hovered: Option<usize>) {
+    let Some(plan) = cx.derived.plan(cx.session.elevation) else { return };
+    let Some(tie) = hovered.and_then(|number| plan.ties.get(number)) else { return };
     let habits = Habits::in_force(&response.ctx);
     let words = tools::explain::lines(plan, e, tie, habits);
     let title = format!("Tie {}: {}", tie.mark, tie.role.words());
@@ -178,7 +185,9 @@ fn fit(cx: &mut Context<'_>) {
             (b.0.min(p.0), b.1.min(p.1), b.2.max(p.0), b.3.max(p.1))
         });
     let empty = !bounds.0.is_finite() || (bounds.2 - bounds.0).max(bounds.3 - bounds.1) < 1.0;
-    cx.session.view.show(if empty { (0.0, 0.0, 9000.0, 5400.0) } else { bounds });
+    let dimensioned = cx.elevation().filter(|_| cx.session.layers.dimensions);
+    let room = dimensioned.map_or((0.0, 0.0), chains::room);
+    cx.session.view.show_with_room(if empty { (0.0, 0.0, 9000.0, 5400.0) } else { bounds }, room);
 }
 
 fn navigate(ui: &Ui, response: &Response, cx: &mut Context<'_>) {

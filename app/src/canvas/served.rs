@@ -8,43 +8,44 @@ use layout_core::check::Trapezoid;
 use super::{Sheet, fill};
 use crate::session::{Context, Selection};
 
-/// Ties whose areas are washed at most: with more they are too small to see.
-const MOST: usize = 6000;
-
 /// Pieces that no tie serves that are hatched at most.
 const MOST_HATCHED: usize = 400;
 
 /// Paints the washes that are wanted, over the masonry and under the openings.
-pub(super) fn paint(sheet: &Sheet<'_>, cx: &Context<'_>) {
+pub(super) fn paint(sheet: &Sheet<'_>, cx: &Context<'_>, hovered: Option<usize>) {
     let layers = cx.session.layers;
     let Some(outcome) = cx.derived.outcome(cx.session.elevation) else { return };
     let Some(plan) = &outcome.plan else { return };
+    if layers.served {
+        // All that is served in one tone: the wall less what no tie serves, with nothing washed twice.
+        let p = &sheet.palette;
+        let tone = fill::between(p.masonry, p.accent_wash, 0.75);
+        sheet.painter.add(fill::filled(&outcome.drawing().outline, &sheet.view, tone));
+        sheet.painter.add(washed(sheet, &outcome.areas().unserved, p.masonry));
+    }
     if layers.untied {
         untied(sheet, &outcome.areas().unserved);
     }
-    if layers.served {
-        let mut mesh = Mesh::default();
-        let wash = sheet.palette.accent_wash.gamma_multiply(0.55);
-        let seen = outcome.areas().served.iter().filter(|area| area.iter().any(|t| sees(sheet, t)));
-        let seen: Vec<&Trapezoid> = seen.take(MOST).flatten().collect();
-        mesh.reserve_vertices(seen.len() * 4);
-        mesh.reserve_triangles(seen.len() * 2);
-        for trapezoid in seen {
-            fill::trapezoid(&mut mesh, trapezoid, &sheet.view, wash);
-        }
-        sheet.painter.add(mesh);
-    } else if let Some(Selection::Tie(at)) = cx.session.selection
-        && let Some(number) = plan.ties.iter().position(|t| t.at == at)
-    {
+    let chosen = match cx.session.selection {
+        Some(Selection::Tie(at)) => plan.ties.iter().position(|t| t.at == at),
+        _ => None,
+    };
+    for number in [chosen, hovered.filter(|n| chosen != Some(*n))].into_iter().flatten() {
         one(sheet, cx, number);
     }
 }
 
 /// The area that one tie serves, by its number in the layout.
-pub(super) fn one(sheet: &Sheet<'_>, cx: &Context<'_>, number: usize) {
+fn one(sheet: &Sheet<'_>, cx: &Context<'_>, number: usize) {
     let Some(outcome) = cx.derived.outcome(cx.session.elevation) else { return };
     let Some(area) = outcome.areas().served.get(number) else { return };
-    let wash = sheet.palette.accent_wash.gamma_multiply(0.6);
+    let p = &sheet.palette;
+    // Where all that is served is washed, one area needs a stronger tone.
+    let wash = if cx.session.layers.served {
+        p.accent.gamma_multiply(0.22)
+    } else {
+        p.accent_wash.gamma_multiply(0.6)
+    };
     sheet.painter.add(washed(sheet, area, wash));
 }
 

@@ -76,15 +76,22 @@ impl View {
     }
 
     /// Shows bounds (left, lower, right, upper, mm) with some room about them.
-    pub fn show(&mut self, (l, b, r, t): (f64, f64, f64, f64)) {
+    pub fn show(&mut self, bounds: (f64, f64, f64, f64)) {
+        self.show_with_room(bounds, (0.0, 0.0));
+    }
+
+    /// The same with more room at the right and below, points of the screen.
+    pub fn show_with_room(&mut self, (l, b, r, t): (f64, f64, f64, f64), (right, below): (f64, f64)) {
         if ![l, b, r, t].iter().all(|v| v.is_finite()) {
             return;
         }
         // Room for the rulers at the left and top, for the ground below, and for dimensions below and at the right.
-        let (w, h) = (f64::from(self.rect.width() - 160.0), f64::from(self.rect.height() - 130.0));
+        let (w, h) =
+            (f64::from(self.rect.width()) - 160.0 - right, f64::from(self.rect.height()) - 130.0 - below);
         let scale = (w.max(50.0) / (r - l).max(1.0)).min(h.max(50.0) / (t - b).max(1.0));
         self.scale = scale.clamp(SCALES.0, SCALES.1);
-        self.centre = ((l + r) / 2.0 + 12.0 / self.scale, (b + t) / 2.0);
+        self.centre =
+            ((l + r) / 2.0 + (12.0 + right / 2.0) / self.scale, (b + t) / 2.0 - below / 2.0 / self.scale);
         self.tame();
     }
 

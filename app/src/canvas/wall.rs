@@ -1,6 +1,6 @@
 //! Masonry, openings, keep-outs and joints.
 
-use egui::{Align2, Color32, Rect, Shape, Stroke, pos2, vec2};
+use egui::{Align2, Color32, Rect, Shape, Stroke, pos2};
 use layout_core::elevation::{Elevation, Shape as Outline, shape_bounds, shape_ring};
 
 use super::labels::{SIZE, closed};
@@ -8,10 +8,14 @@ use super::{Sheet, fill, sides};
 use crate::document::Item;
 use crate::session::Context;
 
-pub(super) fn paint(sheet: &Sheet<'_>, cx: &Context<'_>, e: &Elevation) {
+/// Paints the wall, and what the tie with this number serves, if the pointer is on one.
+pub(super) fn paint(sheet: &Sheet<'_>, cx: &Context<'_>, e: &Elevation, hovered: Option<usize>) {
     datum(sheet);
-    masonry(sheet, e, cx.session.layers.bed_joints);
-    super::served::paint(sheet, cx);
+    sheet.painter.add(fill::filled(&e.outline, &sheet.view, sheet.palette.masonry));
+    super::served::paint(sheet, cx, hovered);
+    if cx.session.layers.bed_joints {
+        bed_joints(sheet, e);
+    }
     sides::paint(sheet, e);
     openings(sheet, e);
     keep_outs(sheet, e);
@@ -19,21 +23,13 @@ pub(super) fn paint(sheet: &Sheet<'_>, cx: &Context<'_>, e: &Elevation) {
     joints(sheet, e);
 }
 
-/// Locked areas: a dashed line round each, with its name at the upper left.
+/// Locked areas: a dashed line round each; their names are put where ties leave room.
 fn locked(sheet: &Sheet<'_>, e: &Elevation) {
     let ink = sheet.palette.ink_soft;
-    for (i, l) in e.locked.iter().enumerate() {
-        let bounds = shape_bounds(&l.shape);
-        if !sheet.sees(bounds) {
-            continue;
-        }
-        let line = closed(sheet.points(&shape_ring(&l.shape)));
-        sheet.dashed(&line, Stroke::new(1.5, ink), &[7.0], &[4.0]);
-        let rect = screen(sheet, bounds);
-        let name = Item::Locked(i).label(e);
-        let words = if l.name.is_empty() { name } else { format!("locked: {name}") };
-        if sheet.text_size(&words, 11.0).x < rect.width() + 30.0 {
-            sheet.tag(rect.left_top() - vec2(0.0, 3.0), Align2::LEFT_BOTTOM, &words, 11.0, ink);
+    for l in &e.locked {
+        if sheet.sees(shape_bounds(&l.shape)) {
+            let line = closed(sheet.points(&shape_ring(&l.shape)));
+            sheet.dashed(&line, Stroke::new(1.5, ink), &[7.0], &[4.0]);
         }
     }
 }
@@ -51,12 +47,11 @@ fn datum(sheet: &Sheet<'_>) {
     sheet.text(pos2(rect.right() - 6.0, y + 3.0), Align2::RIGHT_TOP, "datum", 10.5, ink);
 }
 
-fn masonry(sheet: &Sheet<'_>, e: &Elevation, bed_joints: bool) {
-    sheet.painter.add(fill::filled(&e.outline, &sheet.view, sheet.palette.masonry));
+fn bed_joints(sheet: &Sheet<'_>, e: &Elevation) {
     let gauge = e.coursing.gauge;
     let gap = gauge * sheet.view.scale;
     // Closer than 4 points apart the lines would be a grey.
-    if !bed_joints || !gap.is_finite() || gap < 4.0 || !e.coursing.first_bed.is_finite() {
+    if !gap.is_finite() || gap < 4.0 || !e.coursing.first_bed.is_finite() {
         return;
     }
     let (_, lo, _, hi) = sheet.view.seen();

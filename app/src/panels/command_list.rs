@@ -41,7 +41,8 @@ pub(super) fn show(ui: &mut Ui, cx: &mut Context<'_>, typed: &mut String, at: &m
         )
     });
     let hint = "a few letters: mirror, table, feet…";
-    let edit = TextEdit::singleline(typed).id(id).desired_width(f32::INFINITY).hint_text(hint);
+    let edit =
+        TextEdit::singleline(typed).id(id).desired_width(f32::INFINITY).hint_text(crate::widgets::hint(hint));
     let response = ui.add(edit).accessible_name("Find a command");
     if response.changed() {
         *at = 0;

@@ -114,7 +114,8 @@ fn entry(ui: &mut Ui, cx: &mut Context<'_>, line: &Line, p: &Palette) {
     } else if response.hovered() && leads {
         p.board_high
     } else {
-        p.board
+        // The panel's own.
+        Color32::TRANSPARENT
     };
     ui.painter().rect_filled(rect, 3.0, ground);
     ui.painter().rect_filled(rect.with_max_x(rect.left() + 3.0), 1.0, line.ink);

@@ -18,7 +18,7 @@ pub(super) fn show(ui: &mut Ui, cx: &mut Context<'_>, firm: &mut Firm, open: &mu
     ] {
         labelled(ui, label, |ui| {
             let edit = TextEdit::singleline(text)
-                .hint_text(hint)
+                .hint_text(crate::widgets::hint(hint))
                 .desired_width(320.0)
                 .margin(egui::Margin::symmetric(6, 3));
             ui.add(edit).accessible_name(label);

@@ -99,7 +99,8 @@ fn row(ui: &mut Ui, cx: &mut Context<'_>, item: Item, fault: Option<&Fault>) {
         let ground = match (chosen, response.hovered()) {
             (true, _) => p.accent_wash,
             (false, true) => p.board_high,
-            _ => p.board,
+            // The panel's own.
+            _ => egui::Color32::TRANSPARENT,
         };
         ui.painter().rect_filled(rect, 3.0, ground);
         let font = egui::TextStyle::Body.resolve(ui.style());

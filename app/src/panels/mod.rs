@@ -92,9 +92,8 @@ fn left(ui: &mut Ui, cx: &mut Context<'_>) {
 }
 
 fn right(ui: &mut Ui, cx: &mut Context<'_>) {
-    let p = Palette::of(ui.ctx());
     let shown = Panel::bottom("findings")
-        .frame(Frame::new().fill(p.board).inner_margin(Margin { left: 0, right: 14, top: 0, bottom: 2 }))
+        .frame(Frame::new().inner_margin(Margin { left: 0, right: 14, top: 0, bottom: 2 }))
         .resizable(true)
         .default_size(cx.session.panels.findings)
         .size_range(Panels::FINDINGS)

@@ -61,7 +61,8 @@ pub(super) fn strike_out(ui: &mut Ui, cx: &mut Context<'_>, struck: &mut Struck,
     );
     ui.add_space(4.0);
     let edit = TextEdit::singleline(&mut struck.reason).desired_width(f32::INFINITY);
-    let response = ui.add(edit.hint_text("hit a cable, cracked brick…")).accessible_name("Reason");
+    let response =
+        ui.add(edit.hint_text(crate::widgets::hint("hit a cable, cracked brick…"))).accessible_name("Reason");
     if struck.fresh {
         struck.fresh = false;
         response.request_focus();

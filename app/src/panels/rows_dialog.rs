@@ -22,7 +22,10 @@ pub(super) fn show(ui: &mut Ui, cx: &mut Context<'_>, text: &mut String, open: &
     ui.add_space(4.0);
     ScrollArea::vertical().max_height(220.0).show(ui, |ui| {
         let hint = "W1, 910, 12c, 1360, 16c\nD1, 4b+10, 0, 910, 2100, segmental";
-        let edit = TextEdit::multiline(text).desired_rows(8).desired_width(f32::INFINITY).hint_text(hint);
+        let edit = TextEdit::multiline(text)
+            .desired_rows(8)
+            .desired_width(f32::INFINITY)
+            .hint_text(crate::widgets::hint(hint));
         let response = ui.add(edit).accessible_name("Rows of openings");
         if ui.memory(|m| m.focused().is_none()) {
             response.request_focus();

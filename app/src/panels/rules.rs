@@ -10,7 +10,7 @@ use crate::document::Change;
 use crate::session::{Context, Request};
 use crate::theme::{Palette, bold};
 use crate::widgets::number::show as mm;
-use crate::widgets::{choose, heading, labelled, quiet};
+use crate::widgets::{heading, quiet};
 
 pub(super) fn show(ui: &mut Ui, cx: &mut Context<'_>) {
     let Some(e) = cx.elevation() else { return };
@@ -22,20 +22,16 @@ pub(super) fn show(ui: &mut Ui, cx: &mut Context<'_>) {
 /// The user's own rules, in the list of sets.
 const OWN: &str = "own rules";
 
+/// What the id of a set is for.
+const ID_TIP: &str = "What this set is called in project files and for 'tiewright rules'";
+
 fn rule_set(ui: &mut Ui, cx: &mut Context<'_>, rules: &RuleChoice) {
-    let ids = sets::ids();
-    let mut options: Vec<(&str, &str)> = ids.iter().map(|id| (id.as_str(), id.as_str())).collect();
-    options.push((OWN, OWN));
     let now = match rules {
         RuleChoice::Named(id) => id.as_str(),
         RuleChoice::Custom(_) => OWN,
         RuleChoice::File(file) => file.path.as_str(),
     };
-    if !options.iter().any(|(id, _)| *id == now) {
-        options.push((now, now));
-    }
-    let chosen = labelled(ui, "Rule set", |ui| choose(ui, "Rule set", 190.0, now, &options));
-    match chosen {
+    match list(ui, rules, now).as_deref() {
         Some(OWN) => {
             let own = found(cx, rules).map_or_else(|_| CustomRules::default(), |set| CustomRules::like(&set));
             cx.change(Change::Rules(RuleChoice::Custom(own)));
@@ -53,12 +49,72 @@ fn rule_set(ui: &mut Ui, cx: &mut Context<'_>, rules: &RuleChoice) {
         RuleChoice::Named(_) | RuleChoice::File(_) => {}
     }
     match found(cx, rules) {
-        Ok(set) => values(ui, &set),
+        Ok(set) => {
+            let (whose, asks) = parted(&set.title);
+            quiet(ui, if asks.is_empty() { whose } else { asks });
+            if matches!(rules, RuleChoice::Named(_)) {
+                let ink = Palette::of(ui.ctx()).ink_soft;
+                ui.label(RichText::new(&set.id).size(11.0).color(ink)).on_hover_text(ID_TIP);
+            }
+            ui.add_space(2.0);
+            values(ui, &set);
+        }
         Err(message) => {
             let p = Palette::of(ui.ctx());
             ui.add(egui::Label::new(RichText::new(message).color(p.breach)).wrap());
         }
     }
+}
+
+/// The list of sets, each by its title with its id small below. Gives the id of another that was chosen.
+fn list(ui: &mut Ui, rules: &RuleChoice, now: &str) -> Option<String> {
+    let shown = match rules {
+        RuleChoice::Named(id) => {
+            sets::by_id(id).map_or_else(|| id.clone(), |set| parted(&set.title).0.to_owned())
+        }
+        RuleChoice::Custom(_) => OWN.to_owned(),
+        RuleChoice::File(_) => "rules in a file".to_owned(),
+    };
+    let mut chosen = None;
+    egui::ComboBox::from_id_salt("Rule set")
+        .selected_text(shown)
+        .width(ui.available_width() - 4.0)
+        .height(560.0)
+        .truncate()
+        .show_ui(ui, |ui| {
+            ui.spacing_mut().item_spacing.y = 1.0;
+            for set in sets::all() {
+                if entry(ui, now == set.id, &set.title, &set.id) {
+                    chosen = Some(set.id);
+                }
+            }
+            if entry(ui, now == OWN, OWN, "every value typed here") {
+                chosen = Some(OWN.to_owned());
+            }
+        })
+        .response
+        .accessible_name("Rule set");
+    chosen.filter(|id| id != now)
+}
+
+/// A title in whose rules they are, and what they ask for.
+fn parted(title: &str) -> (&str, &str) {
+    title.split_once(": ").unwrap_or((title, ""))
+}
+
+/// An entry of the list: a title, and something small below it. Whether it was clicked.
+fn entry(ui: &mut Ui, chosen: bool, title: &str, small: &str) -> bool {
+    let p = Palette::of(ui.ctx());
+    let mut job = egui::text::LayoutJob::default();
+    let format = |size: f32, color| egui::TextFormat {
+        font_id: egui::FontId::proportional(size),
+        color,
+        ..egui::TextFormat::default()
+    };
+    job.append(title, 0.0, format(13.0, p.ink));
+    job.append(&format!("\n{small}"), 0.0, format(11.0, p.ink_soft));
+    let button = egui::Button::selectable(chosen, job).wrap_mode(egui::TextWrapMode::Extend);
+    ui.add(button).accessible_name(format!("{title} ({small})")).clicked()
 }
 
 /// The rules of a choice, those in a file as they were last read.
@@ -97,8 +153,6 @@ fn of_file(ui: &mut Ui, cx: &mut Context<'_>, file: &RuleFile) {
 }
 
 fn values(ui: &mut Ui, set: &RuleSet) {
-    quiet(ui, &set.title);
-    ui.add_space(2.0);
     let least = |v: f64| format!("{} mm or more", mm(v));
     let density = match set.density.value {
         Density::Equivalent(v) => format!("{} per m² (same as spacing)", mm(v)),

@@ -61,7 +61,9 @@ fn button(ui: &mut Ui, cx: &mut Context<'_>, tool: Tool, size: egui::Vec2) {
     } else {
         p.board
     };
-    ui.painter().rect_filled(rect, 3.0, ground);
+    if ground != p.board {
+        ui.painter().rect_filled(rect, 3.0, ground);
+    }
     if chosen {
         let edge = rect.with_max_x(rect.left() + 3.0);
         ui.painter().rect_filled(edge, 1.0, p.accent);

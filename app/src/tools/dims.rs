@@ -6,6 +6,7 @@ use layout_core::units::tidy_mm;
 use crate::document::heads::refilled;
 use crate::document::item::moved_shape;
 use crate::document::{Change, Item, Object};
+use crate::tools::steps;
 
 /// What a dimension measures, and what typing it anew changes.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -26,6 +27,19 @@ pub enum Measure {
     Below(usize, f64),
     /// From the head of an opening, which moves, to the top of the wall.
     Above(usize, f64),
+    /// The part with this number, from 1, of the outline along the wall: from one place of its corners to the next,
+    /// which moves.
+    PartAlong(usize, f64, f64),
+    /// The same up the wall.
+    PartUp(usize, f64, f64),
+}
+
+impl Measure {
+    /// Whether it is a size, which cannot be 0.
+    #[must_use]
+    pub fn is_size(self) -> bool {
+        !matches!(self, Self::Before(..) | Self::After(..) | Self::Below(..) | Self::Above(..))
+    }
 }
 
 /// One dimension of a chain.
@@ -53,7 +67,11 @@ impl Dimension {
     pub fn upright(&self) -> bool {
         matches!(
             self.measure,
-            Measure::WallHeight | Measure::Height(_) | Measure::Below(..) | Measure::Above(..)
+            Measure::WallHeight
+                | Measure::Height(_)
+                | Measure::Below(..)
+                | Measure::Above(..)
+                | Measure::PartUp(..)
         )
     }
 
@@ -70,6 +88,8 @@ impl Dimension {
             Measure::After(i, _) => format!("from {} to the right end", name(i)),
             Measure::Below(i, _) => format!("below {}", name(i)),
             Measure::Above(i, _) => format!("above {}", name(i)),
+            Measure::PartAlong(n, ..) => format!("part {n} of the wall along"),
+            Measure::PartUp(n, ..) => format!("part {n} of the wall up"),
         }
     }
 }
@@ -86,7 +106,8 @@ fn wall(e: &Elevation) -> Option<(f64, f64, f64, f64)> {
 }
 
 /// The chains of an elevation: along the wall through the row of the selected opening, or the lowest row;
-/// up the wall through its column; and the whole wall beyond them.
+/// up the wall through its column; the corners of an outline that steps, eaves and ridge too; and the whole wall
+/// beyond them.
 #[must_use]
 pub fn chains(e: &Elevation, selected: Option<usize>) -> Vec<Dimension> {
     let Some(w) = wall(e) else { return Vec::new() };
@@ -119,8 +140,25 @@ pub fn chains(e: &Elevation, selected: Option<usize>) -> Vec<Dimension> {
             line: 0,
         });
     }
-    out.push(Dimension { from: (w.0, w.1), to: (w.2, w.1), measure: Measure::WallWidth, line: 1 });
-    out.push(Dimension { from: (w.2, w.1), to: (w.2, w.3), measure: Measure::WallHeight, line: 1 });
+    let along = steps::places(&e.outline, false);
+    out.extend(along.windows(2).enumerate().map(|(i, part)| Dimension {
+        from: (part[0], w.1),
+        to: (part[1], w.1),
+        measure: Measure::PartAlong(i + 1, part[0], part[1]),
+        line: 1,
+    }));
+    let up = steps::places(&e.outline, true);
+    out.extend(up.windows(2).enumerate().map(|(i, part)| Dimension {
+        from: (w.2, part[0]),
+        to: (w.2, part[1]),
+        measure: Measure::PartUp(i + 1, part[0], part[1]),
+        line: 1,
+    }));
+    let beyond = |parts: &[f64]| if parts.is_empty() { 1 } else { 2 };
+    let (last, line) = (Measure::WallWidth, beyond(&along));
+    out.push(Dimension { from: (w.0, w.1), to: (w.2, w.1), measure: last, line });
+    let (last, line) = (Measure::WallHeight, beyond(&up));
+    out.push(Dimension { from: (w.2, w.1), to: (w.2, w.3), measure: last, line });
     out
 }
 
@@ -206,6 +244,10 @@ pub fn retyped(e: &Elevation, measure: Measure, v: f64) -> Option<Change> {
         Measure::After(i, to) => opening(i, &|o| shift(shape_of(i), to - v - o.2, 0.0)),
         Measure::Below(i, from) => opening(i, &|o| shift(shape_of(i), 0.0, from + v - o.1)),
         Measure::Above(i, to) => opening(i, &|o| shift(shape_of(i), 0.0, to - v - o.3)),
+        Measure::PartAlong(_, from, at) | Measure::PartUp(_, from, at) => {
+            let up = matches!(measure, Measure::PartUp(..));
+            (v > 0.0).then(|| Change::Outline(steps::moved(&e.outline, up, at, from + v - at)))
+        }
     }
 }
 
@@ -246,6 +288,24 @@ mod tests {
         // Up through W2 and the window over it.
         assert_eq!(lengths(&e, Some(1), true, 0), [900.0, 1350.0, 1050.0, 1350.0, 600.0]);
         assert_eq!(lengths(&e, Some(2), false, 0), [6300.0, 1200.0, 1500.0]);
+    }
+
+    #[test]
+    fn a_gable_is_dimensioned_up_to_its_eaves_and_its_ridge() {
+        let gable = vec![(0.0, 0.0), (9000.0, 0.0), (9000.0, 5250.0), (3000.0, 7500.0), (0.0, 5250.0)];
+        let e = Elevation::new("Gable", gable.clone());
+        assert_eq!(lengths(&e, None, true, 1), [5250.0, 2250.0]);
+        assert_eq!(lengths(&e, None, true, 2), [7500.0]);
+        assert_eq!(lengths(&e, None, false, 1), [3000.0, 6000.0]);
+        assert_eq!(lengths(&e, None, false, 2), [9000.0]);
+        // The eaves up by 150, the ridge stays; then the ridge alone.
+        let mut higher = gable.clone();
+        (higher[2].1, higher[4].1) = (5400.0, 5400.0);
+        assert_eq!(retyped(&e, Measure::PartUp(1, 0.0, 5250.0), 5400.0), Some(Change::Outline(higher)));
+        let mut ridge = gable;
+        ridge[3].1 = 8250.0;
+        assert_eq!(retyped(&e, Measure::PartUp(2, 5250.0, 7500.0), 3000.0), Some(Change::Outline(ridge)));
+        assert_eq!(retyped(&e, Measure::PartUp(2, 5250.0, 7500.0), 0.0), None);
     }
 
     #[test]

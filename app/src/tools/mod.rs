@@ -10,6 +10,7 @@ pub mod pick;
 pub mod presets;
 mod select;
 pub mod snap;
+pub mod steps;
 pub mod typed;
 
 pub use draw::{Draft, typed, typed_corner};

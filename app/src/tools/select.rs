@@ -59,7 +59,15 @@ pub(super) fn act(cx: &mut Context<'_>, pointer: &Pointer) {
         && let (Some(at), Some(e)) = (pointer.at, cx.elevation())
         && let Some(change) = corner_at(e, at, pointer.reach)
     {
+        // A new corner of the wall is the one to be moved or typed next.
+        let new = match change {
+            Change::SplitSide(i, _) => Some(Selection::Item(Item::Corner(i + 1))),
+            _ => None,
+        };
         cx.change(change);
+        if new.is_some() {
+            cx.ask(Request::Select(new));
+        }
         return;
     }
     if pointer.clicked
@@ -279,8 +287,8 @@ pub fn nudged(e: &Elevation, item: Item, dx: f64, dy: f64) -> Option<Change> {
 /// course up.
 pub fn nudge_keys(cx: &mut Context<'_>, ctx: &egui::Context) {
     use egui::{Key, Modifiers};
-    // With Alt the arrows align.
-    if ctx.input(|i| i.modifiers.alt) {
+    // With Ctrl and Shift the arrows align.
+    if ctx.input(|i| i.modifiers.alt || (i.modifiers.command && i.modifiers.shift)) {
         return;
     }
     let items = cx.session.items();

@@ -113,7 +113,7 @@ pub fn show<T>(
                     .id(id)
                     .desired_width(look.width)
                     .margin(egui::Margin::symmetric(6, 3))
-                    .hint_text(look.hint.to_owned())
+                    .hint_text(super::hint(look.hint))
                     .align(align)
                     .min_size(vec2(0.0, 24.0));
                 if faulty {

@@ -26,6 +26,11 @@ pub fn quiet(ui: &mut Ui, text: impl Into<String>) -> Response {
     ui.add(egui::Label::new(RichText::new(text).size(12.0).color(p.ink_soft)).wrap())
 }
 
+/// A hint in an empty field: it leans, that it is not taken for what was typed.
+pub fn hint(text: &str) -> RichText {
+    RichText::new(text).italics()
+}
+
 /// A row: words at the left, a value at the right edge.
 pub fn row(ui: &mut Ui, label: &str, value: impl Into<String>) {
     let height = 18.0;

@@ -8,6 +8,7 @@ mod existing;
 mod exposure;
 mod faults;
 mod outside;
+mod overlap;
 mod pricing;
 mod rings;
 mod rule_choice;

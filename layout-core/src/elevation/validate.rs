@@ -2,6 +2,7 @@
 
 use super::faults::{Fault, FaultKind, Faults, Place};
 use super::outside::outside;
+use super::overlap::overlaps;
 use super::validate_rules::rule_choice;
 use super::{Elevation, Fix, Point, Shape, outline_sides, shape_ring};
 use crate::many::gather;
@@ -45,16 +46,21 @@ pub fn validate(elevation: &Elevation) -> Vec<Fault> {
         for i in some {
             let (place, o) = (Place::item("openings", i), &elevation.openings[i].shape);
             if shape(&mut found, place, o) {
-                outside(&mut found, place, o, outline.as_ref(), "the opening");
+                let what = named("the opening", &elevation.openings[i].name);
+                outside(&mut found, place, o, outline.as_ref(), &what);
             }
         }
         found.0
     }));
+    // What no shape is cannot be compared.
+    if !faults.0.iter().any(|f| f.kind == FaultKind::Unusable) {
+        overlaps(&mut faults, &elevation.openings);
+    }
     for (i, k) in elevation.keep_outs.iter().enumerate() {
         let place = Place::item("keep_outs", i);
         faults.distance(place.part("clearance"), "clearance", k.clearance);
         if shape(&mut faults, place, &k.shape) {
-            outside(&mut faults, place, &k.shape, outline.as_ref(), "the keep-out");
+            outside(&mut faults, place, &k.shape, outline.as_ref(), &named("the keep-out", &k.name));
         }
     }
     joints(&mut faults, elevation, ring);
@@ -73,6 +79,11 @@ pub fn validate(elevation: &Elevation) -> Vec<Fault> {
     faults.0
 }
 
+/// A thing by its name, if it has one.
+pub(super) fn named(what: &str, name: &str) -> String {
+    if name.is_empty() { what.to_owned() } else { format!("{what} '{name}'") }
+}
+
 fn point(faults: &mut Faults, place: Place, p: Point) -> bool {
     faults.coordinate(place, "x", p.0) & faults.coordinate(place, "y", p.1)
 }
@@ -82,7 +93,7 @@ fn locked(faults: &mut Faults, elevation: &Elevation, outline: Option<&Outline>)
         let place = Place::item("locked", i);
         let usable = shape(faults, place, &l.shape);
         if usable {
-            outside(faults, place, &l.shape, outline, "the locked area");
+            outside(faults, place, &l.shape, outline, &named("the locked area", &l.name));
         }
         if !l.ties.iter().all(|&p| point(faults, place.part("ties"), p)) || !usable {
             continue;
@@ -91,8 +102,8 @@ fn locked(faults: &mut Faults, elevation: &Elevation, outline: Option<&Outline>)
         let area = Outline::new(&ring);
         for (n, &p) in l.ties.iter().enumerate() {
             if !area.holds(p) && !area.is_near(p, DISTANCE_TOLERANCE) {
-                let message =
-                    format!("tie {} of the locked area stands outside it; it stays all the same", n + 1);
+                let what = named("the locked area", &l.name);
+                let message = format!("tie {} of {what} stands outside it; it stays all the same", n + 1);
                 faults.note(place, message, p);
             }
         }
