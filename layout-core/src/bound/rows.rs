@@ -7,7 +7,7 @@ use super::HAIR;
 use super::duty::{Places, SLACK, courses};
 use crate::elevation::{Elevation, Fix, shape_bounds};
 use crate::many::each;
-use crate::masonry::{Intervals, Masonry};
+use crate::masonry::{Intervals, Masonry, Spans};
 use crate::rules::RuleSet;
 use crate::units::{DISTANCE_TOLERANCE, EPSILON};
 
@@ -42,7 +42,7 @@ impl Rows {
             let mut holes: Vec<(f64, f64)> =
                 near.filter_map(|i| masonry.boundary.segments[i as usize].reach_at(off, y)).collect();
             holes.extend(&taken[i]);
-            wall.minus(&holes)
+            wall.without(&mut holes)
         });
         Self { lowest, runs: Some(runs) }
     }
@@ -88,7 +88,7 @@ impl Rows {
     pub(super) fn places_between(
         &self,
         (low, high): (i64, i64),
-        between: impl Fn(i64, i64) -> Vec<(f64, f64)>,
+        between: impl Fn(i64, i64) -> Spans,
         out: &mut Vec<Places>,
     ) {
         out.clear();

@@ -17,7 +17,7 @@ use shelf::Shelf;
 
 use super::site::{Site, Window};
 use crate::elevation::{Pattern, Style};
-use crate::masonry::{BoundarySegment, Edge, Intervals, Masonry, Measure};
+use crate::masonry::{BoundarySegment, Edge, Few, Intervals, Masonry, Measure};
 use crate::units::{EPSILON, SLIVER};
 
 /// Gaps narrower than this are left alone: no sliver that counts fits in, mm.
@@ -73,10 +73,16 @@ pub(super) struct BoardTie {
     pub alive: bool,
     /// Whether it is one of a long chain at even steps.
     pub in_chain: bool,
-    pub cells: Vec<u32>,
+    pub cells: Reached,
     /// Edges it counts for, with the place it serves about.
-    pub edges: Vec<(usize, f64)>,
+    pub edges: Counting,
 }
+
+/// The cells that a tie serves: mostly no more than there are strips, and a few at corners.
+pub(super) type Reached = Few<u32, 14>;
+
+/// Edges that a tie counts for, with the place it serves about.
+pub(super) type Counting = Few<(usize, f64), 2>;
 
 #[derive(Clone)]
 pub(super) struct EdgeState {
@@ -249,18 +255,18 @@ impl<'a> Board<'a> {
     /// Puts a tie on the board.
     pub(super) fn add(&mut self, row: usize, x: f64, pinned: bool) -> u32 {
         let holds = !pinned || self.masonry.holds((x, self.rows[row].y));
-        let cells = if holds { self.reach(row, x) } else { Vec::new() };
-        let edges = if holds { self.counts_for(row, x, pinned) } else { Vec::new() };
+        let cells = if holds { self.reach(row, x) } else { Reached::new() };
+        let edges = if holds { self.counts_for(row, x, pinned) } else { Counting::new() };
         self.put(row, x, pinned, cells, edges)
     }
 
     /// Puts a tie that is not pinned on the board, where it serves these cells.
-    pub(super) fn add_serving(&mut self, row: usize, x: f64, cells: Vec<u32>) -> u32 {
+    pub(super) fn add_serving(&mut self, row: usize, x: f64, cells: Reached) -> u32 {
         let edges = self.counts_for(row, x, false);
         self.put(row, x, false, cells, edges)
     }
 
-    fn put(&mut self, row: usize, x: f64, pinned: bool, cells: Vec<u32>, edges: Vec<(usize, f64)>) -> u32 {
+    fn put(&mut self, row: usize, x: f64, pinned: bool, cells: Reached, edges: Counting) -> u32 {
         let id = self.ties.len() as u32;
         for &c in &cells {
             self.serving.insert(c, x, id);

@@ -82,7 +82,7 @@ impl<'a> Standing<'a> {
             let half = (r * r - (p.1 - y) * (p.1 - y)).max(0.0).sqrt();
             taken.push((p.0 - half, p.0 + half));
         }
-        wall.without(taken)
+        wall.without(&mut taken)
     }
 }
 

@@ -10,7 +10,7 @@ use std::ops::Range;
 
 use super::board::{Board, EdgeState, LEAST_GAP, LEAST_HEIGHT, TOUCHING};
 use super::chain;
-use crate::masonry::{Intervals, Measure};
+use crate::masonry::{Intervals, Measure, Spans};
 use crate::units::EPSILON;
 
 /// Serves edges and field together, each at its last chance.
@@ -362,8 +362,8 @@ fn settled(board: &mut Board<'_>, row: usize, piece: &Piece, x: f64, (from, to):
 }
 
 /// The pieces of a row put together to stretches of wall.
-fn stretches(pieces: &[Piece]) -> Vec<(f64, f64)> {
-    Intervals::from_unsorted(pieces.iter().map(|p| (p.from, p.to)).collect()).0
+fn stretches(pieces: &[Piece]) -> Spans {
+    Intervals::from_unsorted(pieces.iter().map(|p| (p.from, p.to))).0
 }
 
 /// Unserved stretches of some cells of a strip that no later row reaches.

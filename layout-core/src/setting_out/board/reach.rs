@@ -3,8 +3,8 @@
 use std::collections::BTreeMap;
 
 use super::cells::NO_CELL;
-use super::{Board, Column, Row};
-use crate::masonry::Intervals;
+use super::{Board, Column, Reached, Row};
+use crate::masonry::{Intervals, Spans};
 use crate::units::EPSILON;
 
 /// So many cells side by side are looked at one after another.
@@ -31,10 +31,10 @@ impl Board<'_> {
         let [lower, upper] = row.across.map(|(a, b)| &self.strips.across[a as usize..b as usize]);
         let seen_from_row = |c: u32| {
             let (lo, hi) = self.strips.cells[c as usize].core();
-            if lo <= hi { row.runs.clipped(lo, hi).0 } else { Vec::new() }
+            if lo <= hi { row.runs.clipped(lo, hi).0 } else { Spans::new() }
         };
         // Going up, each cell after all those below it; going down, each after all those above it.
-        let mut waiting: BTreeMap<u32, Vec<(f64, f64)>> = BTreeMap::new();
+        let mut waiting: BTreeMap<u32, Spans> = BTreeMap::new();
         waiting.extend(upper.iter().map(|&c| (c, seen_from_row(c))));
         while let Some((mut cell, visible)) = waiting.pop_first() {
             let seen = Intervals::from_unsorted(visible);
@@ -72,7 +72,7 @@ impl Board<'_> {
         seen: &Intervals,
         beyond: impl Iterator<Item = u32>,
         order: impl Fn(u32) -> u32,
-        waiting: &mut BTreeMap<u32, Vec<(f64, f64)>>,
+        waiting: &mut BTreeMap<u32, Spans>,
     ) {
         for c in beyond {
             let cell = &self.strips.cells[c as usize];
@@ -111,9 +111,9 @@ impl Board<'_> {
     }
 
     /// The cells a tie would serve.
-    pub(in crate::setting_out) fn reach(&mut self, row: usize, x: f64) -> Vec<u32> {
+    pub(in crate::setting_out) fn reach(&mut self, row: usize, x: f64) -> Reached {
         let found = self.take_reach(row, x);
-        let out = found.clone();
+        let out = found.iter().copied().collect();
         self.found = found;
         out
     }

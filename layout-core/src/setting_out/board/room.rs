@@ -1,7 +1,7 @@
 //! Room for ties among the others, and what none of them serves yet.
 
-use super::{Board, LEAST_GAP};
-use crate::masonry::Intervals;
+use super::{Board, LEAST_GAP, Reached};
+use crate::masonry::{Few, Intervals, Spans};
 use crate::units::EPSILON;
 
 /// The number of no tie.
@@ -42,7 +42,7 @@ impl Board<'_> {
     fn clear_of_ties_but(&self, but: Option<u32>, row: usize, runs: Intervals) -> Intervals {
         let (Some(first), Some(last)) = (runs.0.first(), runs.0.last()) else { return Intervals::empty() };
         let (lo, hi) = (first.0, last.1);
-        let mut taken = Vec::new();
+        let mut taken: Few<(f64, f64), 4> = Few::new();
         for other in self.rows_about(row, self.between) {
             let half = self.keeps_clear(row, other);
             let ties = &self.on_row[other];
@@ -50,7 +50,7 @@ impl Board<'_> {
             let close = ties[from..].iter().take_while(|t| t.0 < hi + half).filter(|t| Some(t.1) != but);
             taken.extend(close.map(|t| (t.0 - half, t.0 + half)));
         }
-        runs.without(taken)
+        if taken.is_empty() { runs } else { runs.without(&mut taken) }
     }
 
     /// How far along a row a tie keeps clear of one on another row, mm.
@@ -90,7 +90,7 @@ impl Board<'_> {
     }
 
     /// The parts of a cell that no tie serves, wide enough to count.
-    pub(in crate::setting_out) fn unserved(&self, cell: u32) -> Vec<(f64, f64)> {
+    pub(in crate::setting_out) fn unserved(&self, cell: u32) -> Spans {
         self.unserved_between(cell, f64::NEG_INFINITY, f64::INFINITY)
     }
 
@@ -107,8 +107,8 @@ impl Board<'_> {
     }
 
     /// The parts of a cell between two x that no tie serves, wide enough to count.
-    pub(in crate::setting_out) fn unserved_between(&self, cell: u32, lo: f64, hi: f64) -> Vec<(f64, f64)> {
-        let mut out = Vec::new();
+    pub(in crate::setting_out) fn unserved_between(&self, cell: u32, lo: f64, hi: f64) -> Spans {
+        let mut out = Spans::new();
         self.each_unserved(cell, lo, hi, |from, to| out.push((from, to)));
         out
     }
@@ -165,7 +165,7 @@ impl Board<'_> {
         id: u32,
         (row, x): (usize, f64),
         between: (f64, f64),
-    ) -> Option<Vec<u32>> {
+    ) -> Option<Reached> {
         self.found = self.take_reach(row, x);
         let (mut now, mut then) = (0.0, 0.0);
         for &c in &self.ties[id as usize].cells {
@@ -173,7 +173,7 @@ impl Board<'_> {
             self.each_unserved_if(c, between, NO_TIE, f64::INFINITY, &mut |a, b| now += b - a);
             self.each_unserved_if(c, between, id, new, &mut |a, b| then += b - a);
         }
-        (then <= now + EPSILON).then(|| self.found.clone())
+        (then <= now + EPSILON).then(|| self.found.iter().copied().collect())
     }
 
     /// Area that a tie would newly serve, as a share of the full served area; roughly.
