@@ -11,7 +11,7 @@ use super::taken::Taken;
 use crate::elevation::Elevation;
 use crate::masonry::{Cell, Intervals, Masonry, Spans, Strips};
 use crate::rules::RuleSet;
-use crate::units::{EPSILON, SLIVER};
+use crate::units::{EPSILON, SLIVER, floor};
 
 /// Where a wall widens going up, it is looked at this often, mm.
 const LEVEL_STEP: f64 = 25.0;
@@ -26,7 +26,7 @@ struct Stretch {
 
 /// A height as a level, not below it.
 fn level(y: f64) -> i64 {
-    (y * 1000.0).ceil() as i64
+    -floor(-y * 1000.0) as i64
 }
 
 /// A wall to choose squares in.
@@ -104,7 +104,7 @@ impl<'a> Wall<'a> {
     /// The stretch that a duty takes, at the first level where it takes it no more.
     fn left_behind(&self, d: &Places) -> Stretch {
         let y = top_of(self.elevation.coursing, d.high) + self.half_v + HAIR;
-        let mut level = (y * 1000.0).floor() as i64 + 1;
+        let mut level = floor(y * 1000.0) as i64 + 1;
         let reaches = |level: i64| {
             let low = level as f64 / 1000.0 - self.half_v - HAIR;
             courses(self.elevation.coursing, low, low + 1.0).0 <= d.high

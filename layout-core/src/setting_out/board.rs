@@ -110,6 +110,17 @@ impl EdgeState {
     }
 }
 
+/// How far apart rows are.
+#[derive(Clone, Copy)]
+pub(super) enum Apart {
+    /// Less than ties have to be.
+    Clear,
+    /// Less than the field spacing.
+    Spacing,
+    /// No more than the field spacing: what ties on them serve may meet.
+    Meeting,
+}
+
 /// A cell and the part of it that a row reaches, from where to where.
 pub(super) type Column = (u32, f64, f64);
 
@@ -146,6 +157,8 @@ pub(super) struct Board<'a> {
     pub on_row: Vec<Vec<(f64, u32)>>,
     pub serving: Shelf,
     pub edges: Vec<EdgeState>,
+    /// For each row the first of those about it and one past the last: see [`Apart`].
+    about: Vec<[(u32, u32); 3]>,
     /// For each row and each cell it reaches straight up or down, from where to where; as far as asked for.
     columns: Vec<Option<Vec<Column>>>,
     /// Attempts left to move ties that stand in the way: bounds the work on walls that cannot be done.
@@ -224,7 +237,9 @@ impl<'a> Board<'a> {
             rows,
             ties: Vec::new(),
             edges: Vec::new(),
+            about: Vec::new(),
         };
+        board.note_rows_about();
         board.note_edges(site, window);
         for &(x, y) in site.fixed_within(window.rows) {
             if let Some(row) = board.row_at(y) {

@@ -6,7 +6,7 @@
 use std::collections::VecDeque;
 
 use super::blocks;
-use super::board::{Board, LEAST_GAP};
+use super::board::{Apart, Board, LEAST_GAP};
 use crate::masonry::{Intervals, Measure};
 use crate::units::EPSILON;
 
@@ -105,7 +105,7 @@ pub(super) fn neighbours(board: &Board<'_>, id: u32, wanted: impl Fn(u32) -> boo
     let tie = &board.ties[id as usize];
     let y = board.rows[tie.row].y;
     let mut out: Vec<(f64, u32)> = Vec::new();
-    for row in board.rows_about(tie.row, 2.0 * board.half_v + EPSILON) {
+    for row in board.rows_about(tie.row, Apart::Meeting) {
         let list = &board.on_row[row];
         let from = list.partition_point(|t| t.0 < tie.x - 2.0 * board.half_h);
         for &(x, other) in list[from..].iter().take_while(|t| t.0 <= tie.x + 2.0 * board.half_h) {

@@ -10,14 +10,16 @@ pub(super) fn run(board: &mut Board<'_>) {
 
 /// Drops ties that nothing would miss; those that serve no edge first, later rows before earlier ones.
 fn drop_needless(board: &mut Board<'_>) {
-    let mut order: Vec<u32> =
-        (0..board.ties.len() as u32).filter(|&i| board.ties[i as usize].alive).collect();
-    order.sort_by_key(|&i| (board.ties[i as usize].edges.len(), std::cmp::Reverse(i)));
     // What is needed stays so when others go.
     let needed = super::merge::alone_each(board);
+    let may_go = |&i: &u32| {
+        let tie = &board.ties[i as usize];
+        tie.alive && !tie.pinned && needed[i as usize].low == usize::MAX
+    };
+    let mut order: Vec<u32> = (0..board.ties.len() as u32).rev().filter(may_go).collect();
+    order.sort_by_key(|&i| board.ties[i as usize].edges.len());
     for id in order {
-        let serves_alone = needed[id as usize].low != usize::MAX;
-        if !serves_alone && !board.ties[id as usize].pinned && is_needless(board, id) {
+        if is_needless(board, id) {
             board.remove(id);
         }
     }

@@ -11,7 +11,7 @@ use std::ops::Range;
 use super::board::{Board, EdgeState, LEAST_GAP, LEAST_HEIGHT, TOUCHING};
 use super::chain;
 use crate::masonry::{Intervals, Measure, Spans};
-use crate::units::EPSILON;
+use crate::units::{EPSILON, floor, round};
 
 /// Serves edges and field together, each at its last chance.
 pub(super) fn run(board: &mut Board<'_>) {
@@ -45,7 +45,7 @@ pub(super) fn main_rows(board: &Board<'_>) -> Vec<usize> {
     (0..board.rows.len())
         .filter(|&r| {
             let row = &board.rows[r];
-            let rung = ((row.y - foot) / board.pitch).round();
+            let rung = round((row.y - foot) / board.pitch);
             !row.runs.is_empty()
                 && (board.own.0 <= row.y && row.y < board.own.1)
                 && rung as usize % between == start % between
@@ -352,7 +352,7 @@ fn settled(board: &mut Board<'_>, row: usize, piece: &Piece, x: f64, (from, to):
     // matter to this one.
     let places: Vec<f64> = if board.even && later > 0.0 {
         let (step, datum) = (25.0, board.datum);
-        let at = datum + ((x + EPSILON - datum) / step).floor() * step;
+        let at = datum + floor((x + EPSILON - datum) / step) * step;
         (x - at <= slack).then_some(at).into_iter().collect()
     } else {
         let close = on_rung.filter(|at| (at - rung).abs() <= board.half_h / 2.0);

@@ -1,6 +1,6 @@
 //! Room for ties among the others, and what none of them serves yet.
 
-use super::{Board, LEAST_GAP, Reached};
+use super::{Apart, Board, LEAST_GAP, Reached};
 use crate::masonry::{Few, Intervals, Spans};
 use crate::units::EPSILON;
 
@@ -26,11 +26,26 @@ impl Board<'_> {
     /// As [`Self::is_free`], one of the ties left out of account.
     pub(in crate::setting_out) fn is_free_but(&self, but: Option<u32>, row: usize, x: f64) -> bool {
         self.rows[row].runs.contains(x)
-            && self.rows_about(row, self.between).all(|other| {
+            && self.rows_about(row, Apart::Clear).all(|other| {
                 let half = self.keeps_clear(row, other);
                 let ties = &self.on_row[other];
                 let from = ties.partition_point(|t| t.0 <= x - half);
                 ties[from..].iter().find(|t| Some(t.1) != but).is_none_or(|t| t.0 >= x + half)
+            })
+    }
+
+    /// Whether a tie may stand at a place, as [`Self::free`] tells it.
+    pub(in crate::setting_out) fn has_room(&self, row: usize, x: f64) -> bool {
+        self.rows[row].runs.contains(x)
+            && self.rows_about(row, Apart::Clear).all(|other| {
+                let ties = &self.on_row[other];
+                if ties.is_empty() {
+                    return true;
+                }
+                let half = self.keeps_clear(row, other);
+                let from = ties.partition_point(|t| t.0 <= x - half);
+                let mut close = ties[from..].iter().take_while(|t| t.0 < x + half);
+                close.all(|t| t.0 - half >= x || t.0 + half <= x)
             })
     }
 
@@ -43,9 +58,12 @@ impl Board<'_> {
         let (Some(first), Some(last)) = (runs.0.first(), runs.0.last()) else { return Intervals::empty() };
         let (lo, hi) = (first.0, last.1);
         let mut taken: Few<(f64, f64), 4> = Few::new();
-        for other in self.rows_about(row, self.between) {
-            let half = self.keeps_clear(row, other);
+        for other in self.rows_about(row, Apart::Clear) {
             let ties = &self.on_row[other];
+            if ties.is_empty() {
+                continue;
+            }
+            let half = self.keeps_clear(row, other);
             let from = ties.partition_point(|t| t.0 <= lo - half);
             let close = ties[from..].iter().take_while(|t| t.0 < hi + half).filter(|t| Some(t.1) != but);
             taken.extend(close.map(|t| (t.0 - half, t.0 + half)));
@@ -62,7 +80,7 @@ impl Board<'_> {
     /// New ties too close to a place for another to stand there.
     pub(in crate::setting_out) fn too_close(&self, row: usize, x: f64) -> Vec<u32> {
         let mut out = Vec::new();
-        for other in self.rows_about(row, self.between) {
+        for other in self.rows_about(row, Apart::Clear) {
             let half = self.keeps_clear(row, other);
             let ties = &self.on_row[other];
             let from = ties.partition_point(|t| t.0 <= x - half);
@@ -71,13 +89,31 @@ impl Board<'_> {
         out
     }
 
-    /// Rows less than `reach` above or below a row, itself among them.
-    pub(in crate::setting_out) fn rows_about(&self, row: usize, reach: f64) -> std::ops::Range<usize> {
-        let y = self.rows[row].y;
-        let first = self.rows[..row].iter().rposition(|r| y - r.y >= reach).map_or(0, |i| i + 1);
-        let last =
-            self.rows[row..].iter().position(|r| r.y - y >= reach).map_or(self.rows.len(), |i| row + i);
-        first..last
+    /// Rows so little above or below a row, itself among them.
+    pub(in crate::setting_out) fn rows_about(&self, row: usize, apart: Apart) -> std::ops::Range<usize> {
+        let (first, end) = self.about[row][apart as usize];
+        first as usize..end as usize
+    }
+
+    /// Works out [`Self::rows_about`].
+    pub(super) fn note_rows_about(&mut self) {
+        let reaches = [self.between, 2.0 * self.half_v, 2.0 * self.half_v + EPSILON];
+        let rows = &self.rows;
+        let mut bounds = [(0, 0); 3];
+        self.about = (0..rows.len())
+            .map(|row| {
+                for ((first, end), reach) in bounds.iter_mut().zip(reaches) {
+                    while *first < row && rows[row].y - rows[*first].y >= reach {
+                        *first += 1;
+                    }
+                    *end = row.max(*end);
+                    while *end < rows.len() && rows[*end].y - rows[row].y < reach {
+                        *end += 1;
+                    }
+                }
+                bounds.map(|(first, end)| (first as u32, end as u32))
+            })
+            .collect();
     }
 
     /// Rows from which a strip can be served.
