@@ -167,8 +167,9 @@ pub(super) struct Board<'a> {
     pub misses_left: u32,
     visited: Vec<u32>,
     visit: u32,
-    /// Kept for [`Self::reach`].
+    /// What [`Self::find_reach`] found last, and for where.
     found: Vec<u32>,
+    found_for: (usize, f64),
 }
 
 /// A stretch longer than ties serve by no more than this takes no further tie: what [`ROUNDING`] keeps in hand at
@@ -229,6 +230,7 @@ impl<'a> Board<'a> {
             visited: vec![0; strips.cells.len()],
             visit: 0,
             found: Vec::new(),
+            found_for: (usize::MAX, f64::NAN),
             swaps_left: SWAPS,
             misses_left: MISSES,
             columns: vec![None; rows.len()],
@@ -321,11 +323,10 @@ impl<'a> Board<'a> {
         if !same_edges || !self.is_free_but(Some(id), row, x) {
             return false;
         }
-        let cells = self.take_reach(row, x);
+        self.find_reach(row, x);
         let tie = &self.ties[id as usize];
-        let same = cells.len() == tie.cells.len()
+        let same = self.found.len() == tie.cells.len()
             && tie.cells.iter().all(|&c| self.visited[c as usize] == self.visit);
-        self.found = cells;
         if same {
             for &c in &tie.cells {
                 self.serving.shift(c, from, x, id);

@@ -112,21 +112,23 @@ impl Board<'_> {
 
     /// The cells a tie would serve.
     pub(in crate::setting_out) fn reach(&mut self, row: usize, x: f64) -> Reached {
-        let found = self.take_reach(row, x);
-        let out = found.iter().copied().collect();
-        self.found = found;
-        out
+        self.find_reach(row, x);
+        self.found.iter().copied().collect()
     }
 
     /// Whether a tie would serve some of each of these cells.
     pub(in crate::setting_out) fn reaches_all(&mut self, row: usize, x: f64, cells: &[u32]) -> bool {
-        self.found = self.take_reach(row, x);
+        self.find_reach(row, x);
         cells.iter().all(|c| self.visited[*c as usize] == self.visit)
     }
 
-    /// As [`Self::reach`], in a list that is to be put back into `found`.
-    pub(super) fn take_reach(&mut self, row: usize, x: f64) -> Vec<u32> {
-        let mut found = std::mem::take(&mut self.found);
+    /// As [`Self::reach`], in `found`; those found are `visited`.
+    pub(super) fn find_reach(&mut self, row: usize, x: f64) {
+        if self.found_for == (row, x) {
+            return;
+        }
+        self.found_for = (row, x);
+        let found = &mut self.found;
         found.clear();
         if self.visit == u32::MAX {
             self.visited.fill(0);
@@ -134,7 +136,7 @@ impl Board<'_> {
         }
         self.visit += 1;
         let r = &self.rows[row];
-        let Some(start) = self.strips.cell_on((x, r.y), &r.across) else { return found };
+        let Some(start) = self.strips.cell_on((x, r.y), &r.across) else { return };
         let (s0, s1) = (r.strips.0 as u32, r.strips.1 as u32);
         let visit = self.visit;
         let (lo, hi) = (x - self.half_h, x + self.half_h);
@@ -142,7 +144,7 @@ impl Board<'_> {
         let visited = &mut self.visited;
         let own = cells[start as usize].strip;
         if own < s0 || own >= s1 {
-            return found;
+            return;
         }
         visited[start as usize] = visit;
         found.push(start);
@@ -192,6 +194,5 @@ impl Board<'_> {
                 }
             }
         }
-        found
     }
 }

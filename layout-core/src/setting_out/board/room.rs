@@ -4,9 +4,6 @@ use super::{Apart, Board, LEAST_GAP, Reached};
 use crate::masonry::{Few, Intervals, Spans};
 use crate::units::EPSILON;
 
-/// The number of no tie.
-const NO_TIE: u32 = u32::MAX;
-
 impl Board<'_> {
     /// Where on a row between `lo` and `hi` a tie may stand, clear of the other new ties.
     pub(in crate::setting_out) fn free(&self, row: usize, lo: f64, hi: f64) -> Intervals {
@@ -137,9 +134,7 @@ impl Board<'_> {
 
     /// Whether any part of a cell between two x is unserved.
     pub(in crate::setting_out) fn is_open_between(&self, cell: u32, lo: f64, hi: f64) -> bool {
-        let mut open = false;
-        self.each_unserved(cell, lo, hi, |_, _| open = true);
-        open
+        self.find_unserved(cell, (lo, hi), |_, _| false)
     }
 
     /// The parts of a cell between two x that no tie serves, wide enough to count.
@@ -156,7 +151,40 @@ impl Board<'_> {
         hi: f64,
         mut f: impl FnMut(f64, f64),
     ) {
-        self.each_unserved_if(cell, (lo, hi), NO_TIE, f64::INFINITY, &mut f);
+        self.find_unserved(cell, (lo, hi), |from, to| {
+            f(from, to);
+            true
+        });
+    }
+
+    /// As [`Self::each_unserved`], as long as `go_on` says so: whether it was stopped.
+    fn find_unserved(
+        &self,
+        cell: u32,
+        (lo, hi): (f64, f64),
+        mut go_on: impl FnMut(f64, f64) -> bool,
+    ) -> bool {
+        let c = &self.strips.cells[cell as usize];
+        if self.spared[c.strip as usize] || !self.duty.contains(&c.strip) {
+            return false;
+        }
+        let (mut from, right) = (c.left().max(lo), c.right().min(hi));
+        let (half, first) = (self.half_h, from - self.half_h);
+        'lists: for list in self.serving.lists_from(cell, first) {
+            for &(x, _) in list {
+                if x < first {
+                    continue;
+                }
+                if x - half - from > LEAST_GAP && !go_on(from, (x - half).min(right)) {
+                    return true;
+                }
+                from = if x + half > from { x + half } else { from };
+                if from >= right {
+                    break 'lists;
+                }
+            }
+        }
+        right - from > LEAST_GAP && !go_on(from, right)
     }
 
     /// As [`Self::each_unserved`], if one of the ties were not there and another stood at `new` and served the
@@ -182,10 +210,15 @@ impl Board<'_> {
             from = from.max(x + self.half_h);
             from < right
         };
-        self.serving.each_from(cell, c.left().max(lo) - self.half_h, |x, id| {
-            let goes_on = new > x || serve(std::mem::replace(&mut new, f64::INFINITY));
-            goes_on && (id == but || serve(x))
-        });
+        let first = c.left().max(lo) - self.half_h;
+        'lists: for list in self.serving.lists_from(cell, first) {
+            for &(x, id) in list.iter().filter(|t| t.0 >= first) {
+                let goes_on = new > x || serve(std::mem::replace(&mut new, f64::INFINITY));
+                if !goes_on || (id != but && !serve(x)) {
+                    break 'lists;
+                }
+            }
+        }
         if new < f64::INFINITY {
             serve(new);
         }
@@ -202,11 +235,11 @@ impl Board<'_> {
         (row, x): (usize, f64),
         between: (f64, f64),
     ) -> Option<Reached> {
-        self.found = self.take_reach(row, x);
+        self.find_reach(row, x);
         let (mut now, mut then) = (0.0, 0.0);
         for &c in &self.ties[id as usize].cells {
             let new = if self.visited[c as usize] == self.visit { x } else { f64::INFINITY };
-            self.each_unserved_if(c, between, NO_TIE, f64::INFINITY, &mut |a, b| now += b - a);
+            self.each_unserved(c, between.0, between.1, |a, b| now += b - a);
             self.each_unserved_if(c, between, id, new, &mut |a, b| then += b - a);
         }
         (then <= now + EPSILON).then(|| self.found.iter().copied().collect())
@@ -214,14 +247,13 @@ impl Board<'_> {
 
     /// Area that a tie would newly serve, as a share of the full served area; roughly.
     pub(in crate::setting_out) fn gain(&mut self, row: usize, x: f64) -> f64 {
-        let cells = self.take_reach(row, x);
+        self.find_reach(row, x);
         let (lo, hi) = (x - self.half_h, x + self.half_h);
         let mut area = 0.0;
-        for &c in &cells {
+        for &c in &self.found {
             let height = self.strips.cells[c as usize].height();
             self.each_unserved(c, lo, hi, |a, b| area += (b - a) * height);
         }
-        self.found = cells;
         area / (4.0 * self.half_h * self.half_v)
     }
 }
