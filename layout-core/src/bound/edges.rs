@@ -136,6 +136,13 @@ const ALL: (f64, f64) = (f64::NEG_INFINITY, f64::INFINITY);
 /// Between which x a point between two heights is no further from a piece of edge than `within` and on its
 /// left, or beyond one of its ends; generous by a hair.
 fn span(s: &BoundarySegment, within: f64, low: f64, high: f64) -> Option<(f64, f64)> {
+    const OFF_ENDS: f64 = 1e-6;
+    let (lower, upper) = (s.a.1.min(s.b.1), s.a.1.max(s.b.1));
+    if s.a.0 == s.b.0 && low > lower + OFF_ENDS && high < upper - OFF_ENDS {
+        // Beside an upright piece, clear of its ends.
+        let off = if s.b.1 > s.a.1 { s.a.0 - within } else { s.a.0 + within };
+        return Some((off.min(s.a.0) - HAIR, off.max(s.a.0) + HAIR));
+    }
     let mut out = (f64::INFINITY, f64::NEG_INFINITY);
     let mut take = |x: f64| out = (out.0.min(x), out.1.max(x));
     let length = s.length();

@@ -39,8 +39,8 @@ impl Rows {
             let wall = masonry.bays.cross_section(y, f64::NEG_INFINITY, f64::INFINITY);
             let (Some(first), Some(last)) = (wall.0.first(), wall.0.last()) else { return wall };
             let near = masonry.boundary.near((first.0 - off, y - off), (last.1 + off, y + off));
-            let mut holes: Vec<(f64, f64)> =
-                near.filter_map(|i| masonry.boundary.segments[i as usize].reach_at(off, y)).collect();
+            let mut holes = Vec::with_capacity(64);
+            holes.extend(near.filter_map(|i| masonry.boundary.segments[i as usize].reach_at(off, y)));
             holes.extend(&taken[i]);
             wall.without(&mut holes)
         });

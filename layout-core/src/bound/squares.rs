@@ -5,7 +5,7 @@
 //! looked at.
 
 use super::HAIR;
-use super::duty::{Places, courses, top_of};
+use super::duty::{Places, courses, first_course, top_of};
 use super::rows::Rows;
 use super::taken::Taken;
 use crate::elevation::Elevation;
@@ -107,7 +107,7 @@ impl<'a> Wall<'a> {
         let mut level = floor(y * 1000.0) as i64 + 1;
         let reaches = |level: i64| {
             let low = level as f64 / 1000.0 - self.half_v - HAIR;
-            courses(self.elevation.coursing, low, low + 1.0).0 <= d.high
+            first_course(self.elevation.coursing, low) <= d.high
         };
         if reaches(level) {
             level += 1;

@@ -20,12 +20,16 @@ const NONE: u32 = u32::MAX;
 pub(super) struct Taken {
     /// The places, in the order of their duties.
     pub places: Vec<Places>,
+    /// For each of them its first column and row.
+    firsts: Vec<(u32, u32)>,
     large: Vec<u32>,
     left: f64,
-    width: f64,
+    /// Columns in a millimetre.
+    per_mm: f64,
     columns: usize,
     lowest: i64,
-    courses: i64,
+    /// Rows in a course.
+    per_course: f64,
     rows: usize,
     /// For each field, row by row, its last entry.
     heads: Vec<u32>,
@@ -47,12 +51,13 @@ impl Taken {
         let rows = (all / per_row) as usize + 1;
         Self {
             places: Vec::new(),
+            firsts: Vec::new(),
             large: Vec::new(),
             left,
-            width,
+            per_mm: 1.0 / width,
             columns,
             lowest,
-            courses: per_row,
+            per_course: 1.0 / per_row as f64,
             rows,
             heads: vec![NONE; columns * rows],
             entries: Vec::new(),
@@ -60,8 +65,8 @@ impl Taken {
     }
 
     fn fields(&self, d: &Places) -> (std::ops::Range<usize>, std::ops::Range<usize>) {
-        let column = |x: f64| (((x - self.left) / self.width).max(0.0) as usize).min(self.columns - 1);
-        let row = |k: i64| ((k - self.lowest).max(0) / self.courses).min(self.rows as i64 - 1) as usize;
+        let column = |x: f64| (((x - self.left) * self.per_mm) as usize).min(self.columns - 1);
+        let row = |k: i64| (((k - self.lowest) as f64 * self.per_course) as usize).min(self.rows - 1);
         (column(d.left)..column(d.right) + 1, row(d.low)..row(d.high) + 1)
     }
 
@@ -76,6 +81,7 @@ impl Taken {
         let number = self.places.len() as u32;
         self.places.push(d);
         let (columns, rows) = self.fields(&d);
+        self.firsts.push((columns.start as u32, rows.start as u32));
         if columns.len() * rows.len() > LARGE {
             self.large.push(number);
             return;
@@ -99,16 +105,20 @@ impl Taken {
         lowest
     }
 
-    /// Calls `f` with all taken places that have any in common with some; with some more than once.
+    /// Calls `f` with all taken places that have any in common with some, once with each.
     pub(super) fn each_meeting(&self, d: &Places, mut f: impl FnMut(&Places)) {
         let (columns, rows) = self.fields(d);
-        for row in rows {
+        for row in rows.clone() {
             for column in columns.clone() {
                 let mut at = self.heads[row * self.columns + column];
                 while at != NONE {
                     let (before, number) = self.entries[at as usize];
                     let other = &self.places[number as usize];
-                    if other.meets(d) {
+                    // In the first field that both come into.
+                    let first = self.firsts[number as usize];
+                    let here = column == columns.start.max(first.0 as usize)
+                        && row == rows.start.max(first.1 as usize);
+                    if here && other.meets(d) {
                         f(other);
                     }
                     at = before;

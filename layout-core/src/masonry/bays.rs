@@ -78,6 +78,10 @@ impl Bays {
     /// The masonry at a height, between two x; at the height between two strips, what both have.
     #[must_use]
     pub fn cross_section(&self, y: f64, left: f64, right: f64) -> Intervals {
+        let all = left == f64::NEG_INFINITY && right == f64::INFINITY;
+        if let ([bay], true) = (&self.bays[..], all) {
+            return section(bay, y);
+        }
         let mut out = Spans::new();
         for bay in self.bay_at(left)..=self.bay_at(right).min(self.bays.len().saturating_sub(1)) {
             let (cut, _) = self.ends(bay);
@@ -88,7 +92,7 @@ impl Bays {
                 }
             }
         }
-        Intervals(out).clipped(left, right)
+        if all { Intervals(out) } else { Intervals(out).clipped(left, right) }
     }
 }
 

@@ -372,10 +372,11 @@ fn rows(site: &Site<'_>, window: &Window) -> Vec<Row> {
     };
     let inside = |y: f64| window.rows.0 <= y && y <= window.rows.1;
     let from = site.heights.partition_point(|&y| y < window.rows.0);
+    let mut taken = Vec::new();
     let mut rows: Vec<Row> = site.heights[from..]
         .iter()
         .take_while(|&&y| inside(y))
-        .map(|&y| row(y, site.standing.at(y)))
+        .map(|&y| row(y, site.standing.at_beside(y, &mut taken)))
         .filter(|r| !r.runs.is_empty())
         .collect();
     let mut pinned: Vec<f64> = site.fixed_within(window.rows).iter().map(|p| p.1).collect();
