@@ -412,6 +412,9 @@ fn cells(
 }
 
 fn insert(list: &mut Vec<(f64, u32)>, x: f64, id: u32) {
+    if list.len() == list.capacity() {
+        list.reserve(16);
+    }
     let at = list.partition_point(|t| (t.0, t.1) < (x, id));
     list.insert(at, (x, id));
 }

@@ -45,12 +45,13 @@ pub(super) fn alone_in_cell(board: &Board<'_>, cell: u32, x: f64, id: u32) -> Op
 pub(super) fn alone_between(
     half_h: f64,
     (left, right): (f64, f64),
-    before: Option<f64>,
+    before: f64,
     x: f64,
-    after: Option<f64>,
+    after: f64,
 ) -> Option<(f64, f64)> {
-    let from = before.map_or(left, |t| (t + half_h).max(left)).max(x - half_h);
-    let to = after.map_or(right, |t| (t - half_h).min(right)).min(x + half_h);
+    let (larger, smaller) = (|a, b| if a > b { a } else { b }, |a, b| if a < b { a } else { b });
+    let from = larger(larger(before + half_h, left), x - half_h);
+    let to = smaller(smaller(after - half_h, right), x + half_h);
     (to - from > LEAST_GAP).then_some((from, to))
 }
 

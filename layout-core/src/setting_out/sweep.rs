@@ -363,7 +363,11 @@ fn settled(board: &mut Board<'_>, row: usize, piece: &Piece, x: f64, (from, to):
 
 /// The pieces of a row put together to stretches of wall.
 fn stretches(pieces: &[Piece]) -> Spans {
-    Intervals::from_unsorted(pieces.iter().map(|p| (p.from, p.to))).0
+    let mut out = Intervals::empty();
+    for p in pieces {
+        out.add(p.from, p.to);
+    }
+    out.0
 }
 
 /// Unserved stretches of some cells of a strip that no later row reaches.

@@ -137,8 +137,8 @@ fn room(board: &Board<'_>, id: u32) -> Option<Room> {
         }
         let (left, right) = (cell.left(), cell.right());
         let (before, after) = board.serving.beside(c, x, id);
-        let before = before.map_or(left, |t| (t + board.half_h).max(left));
-        let after = after.map_or(right, |t| (t - board.half_h).min(right));
+        let before = (before + board.half_h).max(left);
+        let after = (after - board.half_h).min(right);
         if after - before > LEAST_GAP && !board.spared[cell.strip as usize] {
             // It alone serves this stretch, as far as it does now.
             let from = after.min(x + board.half_h) - board.half_h;

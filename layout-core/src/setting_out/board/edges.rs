@@ -76,7 +76,7 @@ impl Board<'_> {
 
     fn note_edge(&mut self, edge: Edge, joint_ends: &[Point]) {
         let number = self.edges.len();
-        let mut on = Vec::new();
+        let mut on = Vec::with_capacity(16);
         // Where a joint goes on from the end of a jamb, a tie level with that end or beyond it holds
         // the jamb at best by a point: none is counted on there.
         let goes_on = |y: f64| {
@@ -111,7 +111,11 @@ impl Board<'_> {
                 self.in_sight(&edge, y, &runs)
             };
             if !runs.is_empty() {
-                self.rows[at].near.push(Near { edge: number, runs });
+                let near = &mut self.rows[at].near;
+                if near.len() == near.capacity() {
+                    near.reserve(16);
+                }
+                near.push(Near { edge: number, runs });
                 on.push(at);
             }
         }

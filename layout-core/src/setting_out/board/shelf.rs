@@ -120,38 +120,39 @@ impl Shelf {
         }
     }
 
-    /// Where the ties before and after one that serves a cell stand.
-    pub(in crate::setting_out) fn beside(&self, cell: u32, x: f64, id: u32) -> (Option<f64>, Option<f64>) {
-        let (list, Range { start: first, end }) = self.at(cell, x);
+    /// Where the ties before and after one that serves a cell stand; infinitely far off where there is none.
+    pub(in crate::setting_out) fn beside(&self, cell: u32, x: f64, id: u32) -> (f64, f64) {
+        let (list, lists) = self.at(cell, x);
         let own = self.entries(list);
         let at = own.iter().position(|t| t.1 == id).unwrap_or(own.len());
-        let before = if at > 0 {
-            Some(own[at - 1].0)
-        } else {
-            (first..list).rev().find_map(|l| self.entries(l).last()).map(|t| t.0)
+        let before = match own[..at].last() {
+            Some(t) => t.0,
+            None => self.last_before(lists.start..list),
         };
-        let after = if at + 1 < own.len() {
-            Some(own[at + 1].0)
-        } else {
-            (list + 1..end).find_map(|l| self.entries(l).first()).map(|t| t.0)
-        };
+        let after = own.get(at + 1).map_or_else(|| self.first_beyond(list + 1..lists.end), |t| t.0);
         (before, after)
     }
 
+    /// Where the last tie of some lists stands.
+    fn last_before(&self, lists: Range<usize>) -> f64 {
+        lists.rev().find_map(|l| self.entries(l).last()).map_or(f64::NEG_INFINITY, |t| t.0)
+    }
+
+    /// Where the first tie of some lists stands.
+    fn first_beyond(&self, mut lists: Range<usize>) -> f64 {
+        lists.find_map(|l| self.entries(l).first()).map_or(f64::INFINITY, |t| t.0)
+    }
+
     /// Tells of each tie that serves a cell where it stands, and where those before and after it do.
-    pub(in crate::setting_out) fn each_beside(
-        &self,
-        cell: u32,
-        mut f: impl FnMut(Option<f64>, (f64, u32), Option<f64>),
-    ) {
+    pub(in crate::setting_out) fn each_beside(&self, cell: u32, mut f: impl FnMut(f64, (f64, u32), f64)) {
         let (_, lists) = self.at(cell, 0.0);
-        let mut before = None;
+        let mut before = f64::NEG_INFINITY;
         for list in lists.clone() {
             let own = self.entries(list);
             for (i, &tie) in own.iter().enumerate() {
-                let first_beyond = || (list + 1..lists.end).find_map(|l| self.entries(l).first());
-                f(before, tie, own.get(i + 1).or_else(first_beyond).map(|t| t.0));
-                before = Some(tie.0);
+                let after = own.get(i + 1).map_or_else(|| self.first_beyond(list + 1..lists.end), |t| t.0);
+                f(before, tie, after);
+                before = tie.0;
             }
         }
     }
@@ -180,13 +181,13 @@ mod tests {
         };
         assert_eq!(from(&shelf, 1, -900.0), [100.0, 5800.0, 6100.0, 14_000.0, 14_700.0]);
         assert_eq!(from(&shelf, 1, 6000.0), [6100.0, 14_000.0, 14_700.0]);
-        assert_eq!(shelf.beside(1, 6100.0, 1), (Some(5800.0), Some(14_000.0)));
-        assert_eq!(shelf.beside(1, 14_700.0, 4), (Some(14_000.0), None));
+        assert_eq!(shelf.beside(1, 6100.0, 1), (5800.0, 14_000.0));
+        assert_eq!(shelf.beside(1, 14_700.0, 4), (14_000.0, f64::INFINITY));
         // From the first list to the second, and away.
         shelf.shift(1, 5800.0, 6200.0, 2);
-        assert_eq!(shelf.beside(1, 6100.0, 1), (Some(100.0), Some(6200.0)));
+        assert_eq!(shelf.beside(1, 6100.0, 1), (100.0, 6200.0));
         shelf.delete(1, 6200.0, 2);
-        assert_eq!(shelf.beside(1, 6100.0, 1), (Some(100.0), Some(14_000.0)));
+        assert_eq!(shelf.beside(1, 6100.0, 1), (100.0, 14_000.0));
         let mut all = Vec::new();
         shelf.each_beside(1, |before, (x, id), after| {
             assert_eq!((before, after), shelf.beside(1, x, id));
@@ -208,6 +209,6 @@ mod tests {
         assert!(all.iter().all(|&(x, id)| x == f64::from(id * 37 % 100)));
         let places: Vec<f64> = all.iter().map(|t| t.0).collect();
         assert_eq!(places, (0..100).map(f64::from).collect::<Vec<f64>>());
-        assert_eq!(shelf.beside(1, 1500.0, 900), (None, None));
+        assert_eq!(shelf.beside(1, 1500.0, 900), (f64::NEG_INFINITY, f64::INFINITY));
     }
 }
