@@ -12,6 +12,12 @@ const MOST: f64 = 2048.0;
 /// Places over more fields than this are kept apart, and looked at by all.
 const LARGE: usize = 64;
 
+/// The field is in the first column that the places come into.
+const FIRST_COLUMN: u32 = 1 << 31;
+
+/// The field is in the first row that they come into.
+const FIRST_ROW: u32 = 1 << 30;
+
 /// No entry follows.
 const NONE: u32 = u32::MAX;
 
@@ -20,8 +26,6 @@ const NONE: u32 = u32::MAX;
 pub(super) struct Taken {
     /// The places, in the order of their duties.
     pub places: Vec<Places>,
-    /// For each of them its first column and row.
-    firsts: Vec<(u32, u32)>,
     large: Vec<u32>,
     left: f64,
     /// Columns in a millimetre.
@@ -33,7 +37,7 @@ pub(super) struct Taken {
     rows: usize,
     /// For each field, row by row, its last entry.
     heads: Vec<u32>,
-    /// The entry before in the same field, and the places.
+    /// The entry before in the same field, and the number of the places, with [`FIRST_COLUMN`] and [`FIRST_ROW`].
     entries: Vec<(u32, u32)>,
 }
 
@@ -51,7 +55,6 @@ impl Taken {
         let rows = (all / per_row) as usize + 1;
         Self {
             places: Vec::new(),
-            firsts: Vec::new(),
             large: Vec::new(),
             left,
             per_mm: 1.0 / width,
@@ -81,15 +84,16 @@ impl Taken {
         let number = self.places.len() as u32;
         self.places.push(d);
         let (columns, rows) = self.fields(&d);
-        self.firsts.push((columns.start as u32, rows.start as u32));
         if columns.len() * rows.len() > LARGE {
             self.large.push(number);
             return;
         }
-        for row in rows {
+        for row in rows.clone() {
             for column in columns.clone() {
                 let head = &mut self.heads[row * self.columns + column];
-                self.entries.push((*head, number));
+                let first_column = if column == columns.start { FIRST_COLUMN } else { 0 };
+                let first_row = if row == rows.start { FIRST_ROW } else { 0 };
+                self.entries.push((*head, number | first_column | first_row));
                 *head = self.entries.len() as u32 - 1;
             }
         }
@@ -113,15 +117,16 @@ impl Taken {
                 let mut at = self.heads[row * self.columns + column];
                 while at != NONE {
                     let (before, number) = self.entries[at as usize];
-                    let other = &self.places[number as usize];
-                    // In the first field that both come into.
-                    let first = self.firsts[number as usize];
-                    let here = column == columns.start.max(first.0 as usize)
-                        && row == rows.start.max(first.1 as usize);
-                    if here && other.meets(d) {
-                        f(other);
-                    }
                     at = before;
+                    // In the first field that both come into.
+                    if (column == columns.start || number & FIRST_COLUMN != 0)
+                        && (row == rows.start || number & FIRST_ROW != 0)
+                    {
+                        let other = &self.places[(number & !(FIRST_COLUMN | FIRST_ROW)) as usize];
+                        if other.meets(d) {
+                            f(other);
+                        }
+                    }
                 }
             }
         }

@@ -63,6 +63,7 @@ impl Intervals {
 
     /// Whether a value lies in one of the intervals.
     #[must_use]
+    #[inline]
     pub fn contains(&self, v: f64) -> bool {
         let i = self.0.partition_point(|p| p.1 < v);
         self.0.get(i).is_some_and(|p| p.0 <= v)
@@ -75,6 +76,7 @@ impl Intervals {
 
     /// What lies within `[lo, hi]`.
     #[must_use]
+    #[inline]
     pub fn clipped(&self, lo: f64, hi: f64) -> Self {
         let i = self.0.partition_point(|p| p.1 < lo);
         Self(self.0[i..].iter().take_while(|p| p.0 <= hi).map(|p| (p.0.max(lo), p.1.min(hi))).collect())

@@ -70,9 +70,10 @@ pub(super) fn pairs(board: &mut Board<'_>) {
         if !fits(board, mine) {
             continue;
         }
+        let changed_here = changed[id as usize];
         let close = neighbours(board, id, |other| {
-            let vain = tried[other as usize]
-                .is_some_and(|at| at >= changed[id as usize] && at >= changed[other as usize]);
+            let vain =
+                tried[other as usize].is_some_and(|at| at >= changed_here && at >= changed[other as usize]);
             !vain && fits(board, mine.with(known[other as usize]))
         });
         let done = |board: &mut Board<'_>, other: u32| {
@@ -105,11 +106,15 @@ pub(super) fn neighbours(board: &Board<'_>, id: u32, wanted: impl Fn(u32) -> boo
     let tie = &board.ties[id as usize];
     let y = board.rows[tie.row].y;
     let mut out: Vec<(f64, u32)> = Vec::new();
+    let (left, right) = (tie.x - 2.0 * board.half_h, tie.x + 2.0 * board.half_h);
     for row in board.rows_about(tie.row, Apart::Meeting) {
         let list = &board.on_row[row];
-        let from = list.partition_point(|t| t.0 < tie.x - 2.0 * board.half_h);
-        for &(x, other) in list[from..].iter().take_while(|t| t.0 <= tie.x + 2.0 * board.half_h) {
-            if other != id && !board.ties[other as usize].pinned && wanted(other) {
+        if list.is_empty() {
+            continue;
+        }
+        let from = list.partition_point(|t| t.0 < left);
+        for &(x, other) in list[from..].iter().take_while(|t| t.0 <= right) {
+            if other != id && wanted(other) && !board.ties[other as usize].pinned {
                 let (dx, dy) = ((x - tie.x) / board.half_h, (board.rows[row].y - y) / board.half_v);
                 out.push((dx.hypot(dy), other));
             }

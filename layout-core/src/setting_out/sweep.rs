@@ -308,15 +308,18 @@ fn field_ties(board: &mut Board<'_>, row: usize) {
 }
 
 /// Serves pieces from a row, from left to right, with as few ties as will do.
-fn serve(board: &mut Board<'_>, row: usize, pieces: Vec<Piece>) {
+fn serve(board: &mut Board<'_>, row: usize, mut pieces: Vec<Piece>) {
     for (from, to) in stretches(&pieces) {
         chain::lay(board, row, from, to);
     }
-    let mut queue: BinaryHeap<Piece> = pieces.into();
-    while let Some(piece) = queue.pop() {
+    pieces.sort_unstable();
+    // What is left of pieces once a tie is placed.
+    let mut queue: BinaryHeap<Piece> = BinaryHeap::new();
+    loop {
+        let left_first = queue.peek().is_some_and(|left| pieces.last().is_none_or(|next| left > next));
+        let Some(piece) = (if left_first { queue.pop() } else { pieces.pop() }) else { break };
         // What ties placed for earlier pieces left of it.
-        let open = board.unserved_between(piece.cell, piece.from, piece.to);
-        let Some(&(from, to)) = open.first() else { continue };
+        let Some((from, to)) = board.first_unserved(piece.cell, piece.from, piece.to) else { continue };
         if let Some(x) = place_for(board, row, piece.cell, from) {
             let x = settled(board, row, &piece, x, (from, to));
             board.add(row, x, false);

@@ -137,6 +137,16 @@ impl Board<'_> {
         self.find_unserved(cell, (lo, hi), |_, _| false)
     }
 
+    /// The first part of a cell between two x that no tie serves, wide enough to count.
+    pub(in crate::setting_out) fn first_unserved(&self, cell: u32, lo: f64, hi: f64) -> Option<(f64, f64)> {
+        let mut first = None;
+        self.find_unserved(cell, (lo, hi), |from, to| {
+            first = Some((from, to));
+            false
+        });
+        first
+    }
+
     /// The parts of a cell between two x that no tie serves, wide enough to count.
     pub(in crate::setting_out) fn unserved_between(&self, cell: u32, lo: f64, hi: f64) -> Spans {
         let mut out = Spans::new();
