@@ -23,7 +23,7 @@ impl Coursing {
     #[must_use]
     pub fn nearest(&self, y: f64) -> i64 {
         let half = if self.fix == Fix::BrickFace { 0.5 } else { 0.0 };
-        ((y - self.first_bed) / self.gauge - half).round() as i64
+        crate::units::round((y - self.first_bed) / self.gauge - half) as i64
     }
 
     /// How many whole courses fit in a limit, at least 0. Six of 75 mm in 450; five of 76.2.

@@ -15,7 +15,7 @@
 
 use crate::elevation::{Elevation, Fix, Point, Shape, shape_bounds, shape_ring};
 use crate::rules::RuleSet;
-use crate::units::{COURSING_TOLERANCE, DISTANCE_TOLERANCE, EPSILON};
+use crate::units::{COURSING_TOLERANCE, DISTANCE_TOLERANCE, EPSILON, round};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// The round step of a tape, mm.
@@ -125,12 +125,12 @@ fn different_steps(row: &[Point]) -> usize {
 
 /// To the millimetre.
 fn whole(v: f64) -> i64 {
-    v.round() as i64
+    round(v) as i64
 }
 
 fn is_round(distance: f64, half_brick: f64) -> bool {
     [half_brick, ROUND_STEP].iter().any(|step| {
-        let off = distance - (distance / step).round() * step;
+        let off = distance - round(distance / step) * step;
         off.abs() <= COURSING_TOLERANCE + EPSILON
     })
 }

@@ -34,14 +34,23 @@ pub(super) fn courses(c: Coursing, from: f64, to: f64) -> (i64, i64) {
     if c.fix == Fix::Anywhere {
         return ((from * TO_A_MM).floor() as i64, (to * TO_A_MM).ceil() as i64);
     }
-    let (mut low, mut high) = (c.nearest(from), c.nearest(to));
-    while c.height(low) < from - SLACK {
-        low += 1;
-    }
+    let mut high = c.nearest(to);
     while c.height(high) > to + SLACK {
         high -= 1;
     }
-    (low, high)
+    (first_course(c, from), high)
+}
+
+/// The lowest of the courses from a height on.
+pub(super) fn first_course(c: Coursing, from: f64) -> i64 {
+    if c.fix == Fix::Anywhere {
+        return (from * TO_A_MM).floor() as i64;
+    }
+    let mut low = c.nearest(from);
+    while c.height(low) < from - SLACK {
+        low += 1;
+    }
+    low
 }
 
 /// The height above which a course is no more among [`courses`] from there up, mm.

@@ -5,7 +5,7 @@ use super::duty::{Places, SLACK, courses, top_of};
 use super::rows::Rows;
 use super::taken::Taken;
 use crate::elevation::{Coursing, Elevation, Fix, Point};
-use crate::masonry::{BoundarySegment, Edge, Intervals, Masonry, Measure, edges};
+use crate::masonry::{BoundarySegment, Edge, Intervals, Masonry, Measure, Spans, edges};
 use crate::rules::RuleSet;
 use crate::units::DISTANCE_TOLERANCE;
 
@@ -116,7 +116,7 @@ impl Near<'_> {
     }
 
     /// Between which x a tie on some courses counts for the edge, `about` given; generous.
-    fn counting(&self, from: i64, to: i64, about: (f64, f64)) -> Vec<(f64, f64)> {
+    fn counting(&self, from: i64, to: i64, about: (f64, f64)) -> Spans {
         let (low, high) = if self.coursing.fix == Fix::Anywhere {
             (top_of(self.coursing, from - 1), top_of(self.coursing, to))
         } else {
@@ -126,7 +126,7 @@ impl Near<'_> {
             s.a.1.min(s.b.1) <= high + self.within && s.a.1.max(s.b.1) >= low - self.within
         };
         let spans = self.edge.pieces.iter().filter(near).filter_map(|s| span(s, self.within, low, high));
-        Intervals::from_unsorted(spans.collect()).clipped(about.0, about.1).0
+        Intervals::from_unsorted(spans).clipped(about.0, about.1).0
     }
 }
 
@@ -136,6 +136,13 @@ const ALL: (f64, f64) = (f64::NEG_INFINITY, f64::INFINITY);
 /// Between which x a point between two heights is no further from a piece of edge than `within` and on its
 /// left, or beyond one of its ends; generous by a hair.
 fn span(s: &BoundarySegment, within: f64, low: f64, high: f64) -> Option<(f64, f64)> {
+    const OFF_ENDS: f64 = 1e-6;
+    let (lower, upper) = (s.a.1.min(s.b.1), s.a.1.max(s.b.1));
+    if s.a.0 == s.b.0 && low > lower + OFF_ENDS && high < upper - OFF_ENDS {
+        // Beside an upright piece, clear of its ends.
+        let off = if s.b.1 > s.a.1 { s.a.0 - within } else { s.a.0 + within };
+        return Some((off.min(s.a.0) - HAIR, off.max(s.a.0) + HAIR));
+    }
     let mut out = (f64::INFINITY, f64::NEG_INFINITY);
     let mut take = |x: f64| out = (out.0.min(x), out.1.max(x));
     let length = s.length();

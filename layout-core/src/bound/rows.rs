@@ -7,7 +7,7 @@ use super::HAIR;
 use super::duty::{Places, SLACK, courses};
 use crate::elevation::{Elevation, Fix, shape_bounds};
 use crate::many::each;
-use crate::masonry::{Intervals, Masonry};
+use crate::masonry::{Intervals, Masonry, Spans};
 use crate::rules::RuleSet;
 use crate::units::{DISTANCE_TOLERANCE, EPSILON};
 
@@ -39,10 +39,10 @@ impl Rows {
             let wall = masonry.bays.cross_section(y, f64::NEG_INFINITY, f64::INFINITY);
             let (Some(first), Some(last)) = (wall.0.first(), wall.0.last()) else { return wall };
             let near = masonry.boundary.near((first.0 - off, y - off), (last.1 + off, y + off));
-            let mut holes: Vec<(f64, f64)> =
-                near.filter_map(|i| masonry.boundary.segments[i as usize].reach_at(off, y)).collect();
+            let mut holes = Vec::with_capacity(64);
+            holes.extend(near.filter_map(|i| masonry.boundary.segments[i as usize].reach_at(off, y)));
             holes.extend(&taken[i]);
-            wall.minus(&holes)
+            wall.without(&mut holes)
         });
         Self { lowest, runs: Some(runs) }
     }
@@ -88,7 +88,7 @@ impl Rows {
     pub(super) fn places_between(
         &self,
         (low, high): (i64, i64),
-        between: impl Fn(i64, i64) -> Vec<(f64, f64)>,
+        between: impl Fn(i64, i64) -> Spans,
         out: &mut Vec<Places>,
     ) {
         out.clear();

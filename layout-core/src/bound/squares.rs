@@ -5,13 +5,13 @@
 //! looked at.
 
 use super::HAIR;
-use super::duty::{Places, courses, top_of};
+use super::duty::{Places, courses, first_course, top_of};
 use super::rows::Rows;
 use super::taken::Taken;
 use crate::elevation::Elevation;
-use crate::masonry::{Cell, Intervals, Masonry, Strips};
+use crate::masonry::{Cell, Intervals, Masonry, Spans, Strips};
 use crate::rules::RuleSet;
-use crate::units::{EPSILON, SLIVER};
+use crate::units::{EPSILON, SLIVER, floor};
 
 /// Where a wall widens going up, it is looked at this often, mm.
 const LEVEL_STEP: f64 = 25.0;
@@ -26,7 +26,7 @@ struct Stretch {
 
 /// A height as a level, not below it.
 fn level(y: f64) -> i64 {
-    (y * 1000.0).ceil() as i64
+    -floor(-y * 1000.0) as i64
 }
 
 /// A wall to choose squares in.
@@ -62,7 +62,7 @@ impl<'a> Wall<'a> {
             calendar.add(self.left_behind(d));
         }
         let mut count = 0;
-        let (mut wall, mut holes, mut places) = (Vec::new(), Vec::new(), Vec::new());
+        let (mut wall, mut holes, mut places) = (Intervals::empty(), Vec::new(), Vec::new());
         // Above an opening or a joint one tie may serve squares on both sides of it.
         let (mut now, mut clear_from) = (i64::MIN, f64::NEG_INFINITY);
         while let Some(stretch) = calendar.next() {
@@ -70,14 +70,14 @@ impl<'a> Wall<'a> {
                 (now, clear_from) = (stretch.level, f64::NEG_INFINITY);
             }
             let y = stretch.level as f64 / 1000.0;
-            wall_at(self.masonry, y, stretch.from, stretch.to, &mut wall);
+            wall_at(self.masonry, y, stretch.from, stretch.to, &mut wall.0);
             if wall.is_empty() {
                 continue;
             }
             let (low, high) = (y - self.half_v - HAIR, y + SLIVER + self.half_v + HAIR);
             let row = courses(self.elevation.coursing, low, high);
             self.holes(taken, &stretch, row, &mut holes);
-            for (from, to) in Intervals(std::mem::take(&mut wall)).minus(&holes).0 {
+            for (from, to) in wall.without(&mut holes).0 {
                 let mut x = from.max(clear_from);
                 while x <= to {
                     let (left, right) = (x - self.half_h - HAIR, x + SLIVER + self.half_h + HAIR);
@@ -104,10 +104,10 @@ impl<'a> Wall<'a> {
     /// The stretch that a duty takes, at the first level where it takes it no more.
     fn left_behind(&self, d: &Places) -> Stretch {
         let y = top_of(self.elevation.coursing, d.high) + self.half_v + HAIR;
-        let mut level = (y * 1000.0).floor() as i64 + 1;
+        let mut level = floor(y * 1000.0) as i64 + 1;
         let reaches = |level: i64| {
             let low = level as f64 / 1000.0 - self.half_v - HAIR;
-            courses(self.elevation.coursing, low, low + 1.0).0 <= d.high
+            first_course(self.elevation.coursing, low) <= d.high
         };
         if reaches(level) {
             level += 1;
@@ -153,8 +153,8 @@ fn begins_of(bay: &Strips, base: f64, out: &mut Vec<Stretch>) {
 }
 
 /// The x between two at which a square's lower left corner may stand on a level.
-fn wall_at(masonry: &Masonry, y: f64, left: f64, right: f64, out: &mut Vec<(f64, f64)>) {
-    out.clear();
+fn wall_at(masonry: &Masonry, y: f64, left: f64, right: f64, out: &mut Spans) {
+    out.truncate(0);
     let bays = &masonry.bays;
     for number in bays.bay_at(left)..=bays.bay_at(right + SLIVER) {
         let (from, to) = bays.ends(number);
@@ -166,21 +166,22 @@ fn wall_at(masonry: &Masonry, y: f64, left: f64, right: f64, out: &mut Vec<(f64,
             let ended = out.len();
             wall_in_bay(&bays.bays[number], to, y, (left, right), out);
             if out.get(ended).is_some_and(|next| next.0 == cut) {
-                let (_, end) = out.remove(ended);
-                out[ended - 1].1 = end;
+                out[ended - 1].1 = out[ended].1;
+                out[ended..].rotate_left(1);
+                out.truncate(out.len() - 1);
             }
         } else {
             wall_in_bay(&bays.bays[number], to, y, (left, right), out);
         }
     }
-    out.retain_mut(|r| {
+    for r in out.iter_mut() {
         *r = (r.0.max(left), r.1.min(right));
-        r.0 <= r.1
-    });
+    }
+    out.retain(|r| r.0 <= r.1);
 }
 
 /// As [`wall_at`], in one bay; wall that ends at the cut on its right is not shortened by the square.
-fn wall_in_bay(bay: &Strips, cut: Option<f64>, y: f64, (left, right): (f64, f64), out: &mut Vec<(f64, f64)>) {
+fn wall_in_bay(bay: &Strips, cut: Option<f64>, y: f64, (left, right): (f64, f64), out: &mut Spans) {
     let first = bay.strips.partition_point(|s| s.y1 <= y + HAIR);
     let mut open: Option<Intervals> = None;
     let mut reached = y;
@@ -198,7 +199,7 @@ fn wall_in_bay(bay: &Strips, cut: Option<f64>, y: f64, (left, right): (f64, f64)
             let r = at(c.r0, c.r1, from).min(at(c.r0, c.r1, to));
             (l, if Some(r) == cut { r } else { r - SLIVER })
         });
-        let here = Intervals::from_unsorted(here.collect());
+        let here = Intervals::from_unsorted(here);
         let both = match open {
             None => here,
             Some(open) => open.meet(&here),

@@ -12,6 +12,12 @@ const MOST: f64 = 2048.0;
 /// Places over more fields than this are kept apart, and looked at by all.
 const LARGE: usize = 64;
 
+/// The field is in the first column that the places come into.
+const FIRST_COLUMN: u32 = 1 << 31;
+
+/// The field is in the first row that they come into.
+const FIRST_ROW: u32 = 1 << 30;
+
 /// No entry follows.
 const NONE: u32 = u32::MAX;
 
@@ -22,14 +28,16 @@ pub(super) struct Taken {
     pub places: Vec<Places>,
     large: Vec<u32>,
     left: f64,
-    width: f64,
+    /// Columns in a millimetre.
+    per_mm: f64,
     columns: usize,
     lowest: i64,
-    courses: i64,
+    /// Rows in a course.
+    per_course: f64,
     rows: usize,
     /// For each field, row by row, its last entry.
     heads: Vec<u32>,
-    /// The entry before in the same field, and the places.
+    /// The entry before in the same field, and the number of the places, with [`FIRST_COLUMN`] and [`FIRST_ROW`].
     entries: Vec<(u32, u32)>,
 }
 
@@ -49,10 +57,10 @@ impl Taken {
             places: Vec::new(),
             large: Vec::new(),
             left,
-            width,
+            per_mm: 1.0 / width,
             columns,
             lowest,
-            courses: per_row,
+            per_course: 1.0 / per_row as f64,
             rows,
             heads: vec![NONE; columns * rows],
             entries: Vec::new(),
@@ -60,8 +68,8 @@ impl Taken {
     }
 
     fn fields(&self, d: &Places) -> (std::ops::Range<usize>, std::ops::Range<usize>) {
-        let column = |x: f64| (((x - self.left) / self.width).max(0.0) as usize).min(self.columns - 1);
-        let row = |k: i64| ((k - self.lowest).max(0) / self.courses).min(self.rows as i64 - 1) as usize;
+        let column = |x: f64| (((x - self.left) * self.per_mm) as usize).min(self.columns - 1);
+        let row = |k: i64| (((k - self.lowest) as f64 * self.per_course) as usize).min(self.rows - 1);
         (column(d.left)..column(d.right) + 1, row(d.low)..row(d.high) + 1)
     }
 
@@ -80,10 +88,12 @@ impl Taken {
             self.large.push(number);
             return;
         }
-        for row in rows {
+        for row in rows.clone() {
             for column in columns.clone() {
                 let head = &mut self.heads[row * self.columns + column];
-                self.entries.push((*head, number));
+                let first_column = if column == columns.start { FIRST_COLUMN } else { 0 };
+                let first_row = if row == rows.start { FIRST_ROW } else { 0 };
+                self.entries.push((*head, number | first_column | first_row));
                 *head = self.entries.len() as u32 - 1;
             }
         }
@@ -99,19 +109,24 @@ impl Taken {
         lowest
     }
 
-    /// Calls `f` with all taken places that have any in common with some; with some more than once.
+    /// Calls `f` with all taken places that have any in common with some, once with each.
     pub(super) fn each_meeting(&self, d: &Places, mut f: impl FnMut(&Places)) {
         let (columns, rows) = self.fields(d);
-        for row in rows {
+        for row in rows.clone() {
             for column in columns.clone() {
                 let mut at = self.heads[row * self.columns + column];
                 while at != NONE {
                     let (before, number) = self.entries[at as usize];
-                    let other = &self.places[number as usize];
-                    if other.meets(d) {
-                        f(other);
-                    }
                     at = before;
+                    // In the first field that both come into.
+                    if (column == columns.start || number & FIRST_COLUMN != 0)
+                        && (row == rows.start || number & FIRST_ROW != 0)
+                    {
+                        let other = &self.places[(number & !(FIRST_COLUMN | FIRST_ROW)) as usize];
+                        if other.meets(d) {
+                            f(other);
+                        }
+                    }
                 }
             }
         }

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use crate::elevation::Point;
-use crate::masonry::{Cell, Intervals};
+use crate::masonry::{Cell, Few, Intervals};
 use crate::units::EPSILON;
 
 /// An unserved trapezoid.
@@ -204,7 +204,7 @@ impl Piece {
         }
         levels.sort_by(f64::total_cmp);
         levels.dedup_by(|b, a| *b - *a <= 1e-5);
-        let mut open = Intervals(vec![(f64::NEG_INFINITY, f64::INFINITY)]);
+        let mut open = Intervals(Few::one((f64::NEG_INFINITY, f64::INFINITY)));
         for pair in levels.windows(2) {
             if pair[1] - pair[0] <= 1e-5 {
                 continue;
@@ -212,7 +212,7 @@ impl Piece {
             let middle = f64::midpoint(pair[0], pair[1]);
             let here =
                 close.iter().filter(|g| g.y0 < middle && middle < g.y1).map(|g| g.inner(pair[0], pair[1]));
-            open = open.meet(&Intervals::from_unsorted(here.collect()));
+            open = open.meet(&Intervals::from_unsorted(here));
             open.0.retain(|r| r.1 - r.0 >= side);
             if open.is_empty() {
                 return false;

@@ -77,15 +77,29 @@ pub(crate) fn examine(
 ) -> (Vec<Finding>, Vec<Counted>) {
     let old_ties: Vec<Point> = elevation.existing_ties.iter().map(|t| t.at).collect();
     let subject = subject(elevation, masonry, rules, ties, &old_ties);
-    let mut out = Vec::new();
-    coverage::check(&subject, &mut out);
-    density::check(&subject, &mut out);
-    let counted = edge_ties::check(&subject, &mut out);
-    edge_distance::check(&subject, &mut out);
-    keep_out::check(&subject, &mut out);
-    spacing_between::check(&subject, &mut out);
-    existing_ties::check(&subject, &mut out);
-    coursing::check(&subject, &mut out);
+    let served = || {
+        let mut out = Vec::new();
+        coverage::check(&subject, &mut out);
+        density::check(&subject, &mut out);
+        out
+    };
+    let edges = || {
+        let mut out = Vec::new();
+        let counted = edge_ties::check(&subject, &mut out);
+        (out, counted)
+    };
+    let clear = || {
+        let mut out = Vec::new();
+        edge_distance::check(&subject, &mut out);
+        keep_out::check(&subject, &mut out);
+        spacing_between::check(&subject, &mut out);
+        existing_ties::check(&subject, &mut out);
+        coursing::check(&subject, &mut out);
+        out
+    };
+    let (mut out, ((of_edges, counted), of_ties)) = rayon::join(served, || rayon::join(edges, clear));
+    out.extend(of_edges);
+    out.extend(of_ties);
     (out, counted)
 }
 

@@ -8,7 +8,7 @@
 use rayon::prelude::*;
 
 use super::boundary::{Boundary, BoundarySegment};
-use super::{BoundaryKind, Intervals, Strips};
+use super::{BoundaryKind, Intervals, Spans, Strips};
 use crate::elevation::Point;
 use crate::units::EPSILON;
 
@@ -78,17 +78,21 @@ impl Bays {
     /// The masonry at a height, between two x; at the height between two strips, what both have.
     #[must_use]
     pub fn cross_section(&self, y: f64, left: f64, right: f64) -> Intervals {
-        let mut out: Vec<(f64, f64)> = Vec::new();
+        let all = left == f64::NEG_INFINITY && right == f64::INFINITY;
+        if let ([bay], true) = (&self.bays[..], all) {
+            return section(bay, y);
+        }
+        let mut out = Spans::new();
         for bay in self.bay_at(left)..=self.bay_at(right).min(self.bays.len().saturating_sub(1)) {
             let (cut, _) = self.ends(bay);
-            for (from, to) in section(&self.bays[bay], y).0 {
+            for &(from, to) in &section(&self.bays[bay], y).0 {
                 match out.last_mut() {
                     Some(last) if cut.is_some_and(|c| from == c && last.1 == c) => last.1 = to,
                     _ => out.push((from, to)),
                 }
             }
         }
-        Intervals(out).clipped(left, right)
+        if all { Intervals(out) } else { Intervals(out).clipped(left, right) }
     }
 }
 
@@ -100,9 +104,7 @@ fn section(strips: &Strips, y: f64) -> Intervals {
         let t = (y - s.y0) / (s.y1 - s.y0);
         // A cell left and a cell right of a joint stay apart here only by the joint's own reach.
         let cells = strips.cells_of(i).iter();
-        Intervals::from_unsorted(
-            cells.map(|c| (c.l0 + (c.l1 - c.l0) * t, c.r0 + (c.r1 - c.r0) * t)).collect(),
-        )
+        Intervals::from_unsorted(cells.map(|c| (c.l0 + (c.l1 - c.l0) * t, c.r0 + (c.r1 - c.r0) * t)))
     };
     let lower = of(at);
     let s = strips.strips[at];

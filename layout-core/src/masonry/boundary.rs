@@ -163,6 +163,11 @@ impl Boundary {
         self.fields.near(lo, hi)
     }
 
+    /// As [`Self::near`], so many at a time.
+    pub(crate) fn near_by_row(&self, lo: Point, hi: Point) -> impl Iterator<Item = &[u32]> + '_ {
+        self.fields.near_by_row(lo, hi)
+    }
+
     /// Distance to the nearest piece that is closer than `limit`, with its number.
     #[must_use]
     pub fn nearest_within(&self, p: Point, limit: f64) -> Option<(f64, u32)> {

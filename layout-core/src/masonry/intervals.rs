@@ -1,29 +1,58 @@
 //! Sets of closed intervals on a line, kept sorted and apart.
 
+use super::Few;
+
+/// Intervals before they are sorted: mostly there are few.
+pub type Spans = Few<(f64, f64), 2>;
+
 /// Sorted, disjoint closed intervals; an interval may be a single point.
 #[derive(Clone, Debug, Default, PartialEq)]
-pub struct Intervals(pub Vec<(f64, f64)>);
+pub struct Intervals(pub Spans);
 
 impl Intervals {
     /// No interval at all.
     #[must_use]
     pub fn empty() -> Self {
-        Self(Vec::new())
+        Self(Few::new())
     }
 
     /// From any intervals: sorted, those that touch joined.
     #[must_use]
-    pub fn from_unsorted(mut v: Vec<(f64, f64)>) -> Self {
-        v.retain(|(a, b)| a <= b);
-        v.sort_by(|p, q| p.0.total_cmp(&q.0).then(p.1.total_cmp(&q.1)));
-        let mut out: Vec<(f64, f64)> = Vec::with_capacity(v.len());
-        for (a, b) in v {
-            match out.last_mut() {
-                Some(last) if a <= last.1 => last.1 = last.1.max(b),
-                _ => out.push((a, b)),
+    pub fn from_unsorted(v: impl IntoIterator<Item = (f64, f64)>) -> Self {
+        let mut v: Spans = v.into_iter().filter(|(a, b)| a <= b).collect();
+        if !v.is_sorted_by(|p, q| p.0 < q.0) {
+            v.sort_by(|p, q| p.0.total_cmp(&q.0).then(p.1.total_cmp(&q.1)));
+        }
+        let mut joined = 0;
+        for i in 0..v.len() {
+            let (a, b) = v[i];
+            if joined > 0 && a <= v[joined - 1].1 {
+                v[joined - 1].1 = v[joined - 1].1.max(b);
+            } else {
+                v[joined] = (a, b);
+                joined += 1;
             }
         }
-        Self(out)
+        v.truncate(joined);
+        Self(v)
+    }
+
+    /// Puts an interval in, joined with those that it touches.
+    pub fn add(&mut self, from: f64, to: f64) {
+        if from > to {
+            return;
+        }
+        let first = self.0.partition_point(|p| p.1 < from);
+        let end = first + self.0[first..].iter().take_while(|p| p.0 <= to).count();
+        if first == end {
+            self.0.push((from, to));
+            self.0[first..].rotate_right(1);
+        } else {
+            let joined = (self.0[first].0.min(from), self.0[end - 1].1.max(to));
+            self.0[first] = joined;
+            self.0[first + 1..].rotate_left(end - first - 1);
+            self.0.truncate(self.0.len() - (end - first - 1));
+        }
     }
 
     /// Whether there is no interval.
@@ -34,6 +63,7 @@ impl Intervals {
 
     /// Whether a value lies in one of the intervals.
     #[must_use]
+    #[inline]
     pub fn contains(&self, v: f64) -> bool {
         let i = self.0.partition_point(|p| p.1 < v);
         self.0.get(i).is_some_and(|p| p.0 <= v)
@@ -46,6 +76,7 @@ impl Intervals {
 
     /// What lies within `[lo, hi]`.
     #[must_use]
+    #[inline]
     pub fn clipped(&self, lo: f64, hi: f64) -> Self {
         let i = self.0.partition_point(|p| p.1 < lo);
         Self(self.0[i..].iter().take_while(|p| p.0 <= hi).map(|p| (p.0.max(lo), p.1.min(hi))).collect())
@@ -54,18 +85,19 @@ impl Intervals {
     /// What is left when the *open* intervals `holes` (in any order) are taken away.
     #[must_use]
     pub fn minus(&self, holes: &[(f64, f64)]) -> Self {
-        self.clone().without(holes.to_vec())
+        if holes.is_empty() {
+            return self.clone();
+        }
+        self.without(&mut holes.iter().copied().collect::<Few<_, 4>>())
     }
 
-    /// As [`Self::minus`], of what is not needed any more.
+    /// As [`Self::minus`]; the holes are sorted.
     #[must_use]
-    pub fn without(self, mut holes: Vec<(f64, f64)>) -> Self {
-        holes.retain(|h| h.0 < h.1);
-        if holes.is_empty() {
-            return self;
+    pub fn without(&self, holes: &mut [(f64, f64)]) -> Self {
+        if !holes.is_sorted_by(|p, q| p.0 <= q.0) {
+            holes.sort_by(|p, q| p.0.total_cmp(&q.0));
         }
-        holes.sort_by(|p, q| p.0.total_cmp(&q.0));
-        let mut out = Vec::with_capacity(self.0.len() + holes.len());
+        let mut out = Few::new();
         let mut first = 0;
         for &(a, b) in &self.0 {
             // Holes that end before this interval are behind every later interval too.
@@ -78,7 +110,7 @@ impl Intervals {
                 if h0 >= b {
                     break;
                 }
-                if h1 <= from {
+                if h1 <= from || h1 <= h0 {
                     continue;
                 }
                 if h0 >= from {
@@ -100,7 +132,7 @@ impl Intervals {
     /// What lies in both.
     #[must_use]
     pub fn meet(&self, other: &Self) -> Self {
-        let (mut i, mut j, mut out) = (0, 0, Vec::new());
+        let (mut i, mut j, mut out) = (0, 0, Few::new());
         while i < self.0.len() && j < other.0.len() {
             let (a, b) = (self.0[i], other.0[j]);
             let (lo, hi) = (a.0.max(b.0), a.1.min(b.1));
@@ -119,7 +151,7 @@ mod tests {
 
     #[track_caller]
     fn minus(set: &[(f64, f64)], holes: &[(f64, f64)], expect: &[(f64, f64)]) {
-        assert_eq!(Intervals(set.to_vec()).minus(holes).0, expect);
+        assert_eq!(*Intervals(set.to_vec().into()).minus(holes).0, *expect);
     }
 
     #[test]
@@ -137,10 +169,21 @@ mod tests {
     }
 
     #[test]
+    fn what_is_put_in_is_joined() {
+        let mut set = Intervals::empty();
+        for (from, to) in [(4., 5.), (0., 1.), (8., 9.), (4.2, 4.4), (1., 2.), (9., 7.)] {
+            set.add(from, to);
+        }
+        assert_eq!(set.0, [(0., 2.), (4., 5.), (8., 9.)]);
+        set.add(1.5, 8.);
+        assert_eq!(set.0, [(0., 9.)]);
+    }
+
+    #[test]
     fn unions_and_meets() {
         assert_eq!(Intervals::from_unsorted(vec![(3., 4.), (0., 1.), (1., 2.)]).0, [(0., 2.), (3., 4.)]);
-        let a = Intervals(vec![(0., 2.), (3., 6.)]);
-        let b = Intervals(vec![(1., 4.), (5., 9.)]);
+        let a = Intervals(vec![(0., 2.), (3., 6.)].into());
+        let b = Intervals(vec![(1., 4.), (5., 9.)].into());
         assert_eq!(a.meet(&b).0, [(1., 2.), (3., 4.), (5., 6.)]);
         assert!(a.contains(3.0) && !a.contains(2.5));
         assert_eq!(a.clipped(1.5, 3.0).0, [(1.5, 2.0), (3.0, 3.0)]);

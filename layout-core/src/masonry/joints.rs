@@ -32,7 +32,7 @@ pub(super) fn add_joints(segments: &mut Vec<BoundarySegment>, elevation: &Elevat
         let from = done.partition_point(|d| d.0 < joint.x - EPSILON);
         let earlier: Vec<(f64, f64)> =
             done[from..].iter().take_while(|d| d.0 <= joint.x + EPSILON).map(|d| (d.1, d.2)).collect();
-        for (lo, hi) in Intervals(inside).minus(&earlier).0 {
+        for (lo, hi) in Intervals(inside.into()).minus(&earlier).0 {
             if hi - lo <= EPSILON {
                 continue;
             }
@@ -82,7 +82,7 @@ fn inside_on_upright(sides: &Boundary, x: f64, range: (f64, f64)) -> Intervals {
             .map(|s| s.a.1 + (x - s.a.0) / (s.b.0 - s.a.0) * (s.b.1 - s.a.1))
             .collect();
         ys.sort_by(f64::total_cmp);
-        Intervals::from_unsorted(ys.chunks_exact(2).map(|c| (c[0], c[1])).collect())
+        Intervals::from_unsorted(ys.chunks_exact(2).map(|c| (c[0], c[1])))
     };
     along(x - hair).meet(&along(x + hair))
 }

@@ -7,6 +7,7 @@ mod bays;
 mod boundary;
 mod build;
 mod edges;
+mod few;
 mod fewest;
 mod intervals;
 mod joints;
@@ -17,8 +18,9 @@ mod strips;
 pub use bays::Bays;
 pub use boundary::{Boundary, BoundaryKind, BoundarySegment};
 pub use edges::{Edge, EdgeKind, Measure, Service, edges, service};
+pub use few::Few;
 pub use fewest::{edge_ties_on_top, fewest_ties};
-pub use intervals::Intervals;
+pub use intervals::{Intervals, Spans};
 pub(crate) use openings::Outline;
 pub use strips::{Cell, Strip, Strips};
 

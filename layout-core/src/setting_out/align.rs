@@ -4,11 +4,12 @@
 //! a change there moves nothing here. A tie moves only where it still serves all that it alone serves, at the same x
 //! or a little beside it.
 
-use super::board::Board;
+use super::board::{Apart, Board};
 use super::merge::alone;
 use super::reduce::edge_spares;
 use super::sweep::main_rows;
 use super::tidy::move_to;
+use crate::masonry::Few;
 
 /// No tie moves further sideways than this for the sake of its row, mm.
 const SIDEWAYS: f64 = 100.0;
@@ -39,7 +40,7 @@ fn lift(board: &mut Board<'_>, id: u32, is_main: &[bool]) {
     let here = about(board, row);
     let only = alone(board, id);
     let needed = |&&(e, _): &&(usize, f64)| !edge_spares(board, e, id);
-    let edges: Vec<usize> = board.ties[id as usize].edges.iter().filter(needed).map(|e| e.0).collect();
+    let edges: Few<usize, 2> = board.ties[id as usize].edges.iter().filter(needed).map(|e| e.0).collect();
     let counts = |r: usize| {
         edges.iter().all(|&e| {
             let near = board.near(r, e);
@@ -50,11 +51,11 @@ fn lift(board: &mut Board<'_>, id: u32, is_main: &[bool]) {
         let (s0, s1) = board.rows[r].strips;
         only.low == usize::MAX || (s0 <= only.low && only.high < s1)
     };
-    let mut rows: Vec<(bool, usize, usize)> = board
-        .rows_about(row, 2.0 * board.half_v)
-        .filter(|&r| r != row && reaches(r) && counts(r) && !board.rows[r].runs.is_empty())
+    let mut rows: Few<(bool, usize, usize), 4> = board
+        .rows_about(row, Apart::Spacing)
+        .filter(|&r| (is_main[r] || !board.on_row[r].is_empty()) && r != row && reaches(r))
         .map(|r| (is_main[r], about(board, r), r))
-        .filter(|t| t.0 || t.1 > here)
+        .filter(|t| (t.0 || t.1 > here) && !board.rows[t.2].runs.is_empty() && counts(t.2))
         .collect();
     rows.sort_by_key(|t| (std::cmp::Reverse((t.0, t.1)), t.2.abs_diff(row)));
     for (_, _, r) in rows {

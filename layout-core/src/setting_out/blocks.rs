@@ -6,6 +6,7 @@
 //! three kinds that come later, and no block of its own kind.
 
 use super::board::Board;
+use crate::units::floor;
 
 /// Width and height of a block, in field spacings.
 const SIDE: f64 = 2.0;
@@ -17,24 +18,38 @@ pub(super) type Block = (u8, i64, i64);
 pub(super) fn of(board: &Board<'_>, id: u32) -> Block {
     let tie = &board.ties[id as usize];
     // Limits where no rung of a ladder is.
-    let across = ((tie.x - board.datum) / (SIDE * 2.0 * board.half_h) + 0.13).floor() as i64;
-    let up = ((board.rows[tie.row].y - board.foot) / (SIDE * 2.0 * board.half_v) + 0.23).floor() as i64;
+    let across = floor((tie.x - board.datum) / (SIDE * 2.0 * board.half_h) + 0.13) as i64;
+    let up = floor((board.rows[tie.row].y - board.foot) / (SIDE * 2.0 * board.half_v) + 0.23) as i64;
     let turn = 2 * up.rem_euclid(2) + across.rem_euclid(2);
     (turn as u8, up, across)
 }
 
 /// Ties block by block, each with its block; in a block from below and from the left.
 pub(super) fn in_turn(board: &Board<'_>) -> Vec<(Block, Vec<u32>)> {
-    let mut ties: Vec<(Block, usize, f64, u32)> = (0..board.ties.len() as u32)
-        .filter(|&id| board.ties[id as usize].alive)
-        .map(|id| (of(board, id), board.ties[id as usize].row, board.ties[id as usize].x, id))
-        .collect();
-    ties.sort_by(|a, b| a.0.cmp(&b.0).then(a.1.cmp(&b.1)).then(a.2.total_cmp(&b.2)));
+    // Band by band: going up, a band is never begun again.
+    let mut bands: Vec<(i64, usize)> = Vec::new();
+    let mut ties: Vec<(Block, u32)> = Vec::with_capacity(board.ties.len());
+    for row in &board.on_row {
+        for &(_, id) in row {
+            let block = of(board, id);
+            if bands.last().is_none_or(|b| b.0 != block.1) {
+                bands.push((block.1, ties.len()));
+            }
+            ties.push((block, id));
+        }
+    }
     let mut out: Vec<(Block, Vec<u32>)> = Vec::new();
-    for (block, _, _, id) in ties {
-        match out.last_mut() {
-            Some(last) if last.0 == block => last.1.push(id),
-            _ => out.push((block, vec![id])),
+    for turn in 0..4 {
+        for (i, &(_, from)) in bands.iter().enumerate() {
+            let to = bands.get(i + 1).map_or(ties.len(), |b| b.1);
+            let band = &mut ties[from..to];
+            if turn == 0 {
+                // Those of one block stay in their order.
+                band.sort_by_key(|t| t.0.2);
+            }
+            for part in band.chunk_by(|a, b| a.0 == b.0).filter(|p| p[0].0.0 == turn) {
+                out.push((part[0].0, part.iter().map(|t| t.1).collect()));
+            }
         }
     }
     out

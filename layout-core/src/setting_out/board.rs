@@ -17,7 +17,7 @@ use shelf::Shelf;
 
 use super::site::{Site, Window};
 use crate::elevation::{Pattern, Style};
-use crate::masonry::{BoundarySegment, Edge, Intervals, Masonry, Measure};
+use crate::masonry::{BoundarySegment, Edge, Few, Intervals, Masonry, Measure};
 use crate::units::{EPSILON, SLIVER};
 
 /// Gaps narrower than this are left alone: no sliver that counts fits in, mm.
@@ -73,10 +73,16 @@ pub(super) struct BoardTie {
     pub alive: bool,
     /// Whether it is one of a long chain at even steps.
     pub in_chain: bool,
-    pub cells: Vec<u32>,
+    pub cells: Reached,
     /// Edges it counts for, with the place it serves about.
-    pub edges: Vec<(usize, f64)>,
+    pub edges: Counting,
 }
+
+/// The cells that a tie serves: mostly no more than there are strips, and a few at corners.
+pub(super) type Reached = Few<u32, 14>;
+
+/// Edges that a tie counts for, with the place it serves about.
+pub(super) type Counting = Few<(usize, f64), 2>;
 
 #[derive(Clone)]
 pub(super) struct EdgeState {
@@ -102,6 +108,17 @@ impl EdgeState {
     pub(super) fn half(&self) -> f64 {
         self.edge.spacing / 2.0
     }
+}
+
+/// How far apart rows are.
+#[derive(Clone, Copy)]
+pub(super) enum Apart {
+    /// Less than ties have to be.
+    Clear,
+    /// Less than the field spacing.
+    Spacing,
+    /// No more than the field spacing: what ties on them serve may meet.
+    Meeting,
 }
 
 /// A cell and the part of it that a row reaches, from where to where.
@@ -142,6 +159,8 @@ pub(super) struct Board<'a> {
     pub on_row: Vec<Vec<(f64, u32)>>,
     pub serving: Shelf,
     pub edges: Vec<EdgeState>,
+    /// For each row the first of those about it and one past the last: see [`Apart`].
+    about: Vec<[(u32, u32); 3]>,
     /// For each row and each cell it reaches straight up or down, from where to where; as far as asked for.
     columns: Vec<Option<Vec<Column>>>,
     /// Attempts left to move ties that stand in the way: bounds the work on walls that cannot be done.
@@ -150,8 +169,9 @@ pub(super) struct Board<'a> {
     pub misses_left: u32,
     visited: Vec<u32>,
     visit: u32,
-    /// Kept for [`Self::reach`].
+    /// What [`Self::find_reach`] found last, and for where.
     found: Vec<u32>,
+    found_for: (usize, f64),
 }
 
 /// A stretch longer than ties serve by no more than this takes no further tie: what [`ROUNDING`] keeps in hand at
@@ -213,6 +233,7 @@ impl<'a> Board<'a> {
             visited: vec![0; strips.cells.len()],
             visit: 0,
             found: Vec::new(),
+            found_for: (usize::MAX, f64::NAN),
             swaps_left: SWAPS,
             misses_left: MISSES,
             columns: vec![None; rows.len()],
@@ -221,7 +242,9 @@ impl<'a> Board<'a> {
             rows,
             ties: Vec::new(),
             edges: Vec::new(),
+            about: Vec::new(),
         };
+        board.note_rows_about();
         board.note_edges(site, window);
         for &(x, y) in site.fixed_within(window.rows) {
             if let Some(row) = board.row_at(y) {
@@ -252,18 +275,18 @@ impl<'a> Board<'a> {
     /// Puts a tie on the board.
     pub(super) fn add(&mut self, row: usize, x: f64, pinned: bool) -> u32 {
         let holds = !pinned || self.masonry.holds((x, self.rows[row].y));
-        let cells = if holds { self.reach(row, x) } else { Vec::new() };
-        let edges = if holds { self.counts_for(row, x, pinned) } else { Vec::new() };
+        let cells = if holds { self.reach(row, x) } else { Reached::new() };
+        let edges = if holds { self.counts_for(row, x, pinned) } else { Counting::new() };
         self.put(row, x, pinned, cells, edges)
     }
 
     /// Puts a tie that is not pinned on the board, where it serves these cells.
-    pub(super) fn add_serving(&mut self, row: usize, x: f64, cells: Vec<u32>) -> u32 {
+    pub(super) fn add_serving(&mut self, row: usize, x: f64, cells: Reached) -> u32 {
         let edges = self.counts_for(row, x, false);
         self.put(row, x, false, cells, edges)
     }
 
-    fn put(&mut self, row: usize, x: f64, pinned: bool, cells: Vec<u32>, edges: Vec<(usize, f64)>) -> u32 {
+    fn put(&mut self, row: usize, x: f64, pinned: bool, cells: Reached, edges: Counting) -> u32 {
         let id = self.ties.len() as u32;
         for &c in &cells {
             self.serving.insert(c, x, id);
@@ -303,11 +326,10 @@ impl<'a> Board<'a> {
         if !same_edges || !self.is_free_but(Some(id), row, x) {
             return false;
         }
-        let cells = self.take_reach(row, x);
+        self.find_reach(row, x);
         let tie = &self.ties[id as usize];
-        let same = cells.len() == tie.cells.len()
+        let same = self.found.len() == tie.cells.len()
             && tie.cells.iter().all(|&c| self.visited[c as usize] == self.visit);
-        self.found = cells;
         if same {
             for &c in &tie.cells {
                 self.serving.shift(c, from, x, id);
@@ -353,10 +375,11 @@ fn rows(site: &Site<'_>, window: &Window) -> Vec<Row> {
     };
     let inside = |y: f64| window.rows.0 <= y && y <= window.rows.1;
     let from = site.heights.partition_point(|&y| y < window.rows.0);
+    let mut taken = Vec::new();
     let mut rows: Vec<Row> = site.heights[from..]
         .iter()
         .take_while(|&&y| inside(y))
-        .map(|&y| row(y, site.standing.at(y)))
+        .map(|&y| row(y, site.standing.at_beside(y, &mut taken)))
         .filter(|r| !r.runs.is_empty())
         .collect();
     let mut pinned: Vec<f64> = site.fixed_within(window.rows).iter().map(|p| p.1).collect();
@@ -392,6 +415,9 @@ fn cells(
 }
 
 fn insert(list: &mut Vec<(f64, u32)>, x: f64, id: u32) {
+    if list.len() == list.capacity() {
+        list.reserve(16);
+    }
     let at = list.partition_point(|t| (t.0, t.1) < (x, id));
     list.insert(at, (x, id));
 }

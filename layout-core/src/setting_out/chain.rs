@@ -9,7 +9,7 @@
 //! a round dimension as far as the slack allows.
 
 use super::board::{Board, TOUCHING};
-use crate::units::EPSILON;
+use crate::units::{EPSILON, floor, round as round_off};
 
 /// Fewest ties that make a chain.
 const LEAST: f64 = 3.0;
@@ -82,7 +82,7 @@ fn lay_inner(board: &mut Board<'_>, row: usize, (from, to): (f64, f64), on_ladde
     let h = 2.0 * board.half_h;
     let mut x = if on_ladder - board.half_h < from - EPSILON { on_ladder + h } else { on_ladder };
     while x + board.half_h <= to + EPSILON {
-        if board.free(row, x, x).contains(x) {
+        if board.has_room(row, x) {
             let id = board.add(row, x, false);
             board.ties[id as usize].in_chain = true;
         }
@@ -95,14 +95,14 @@ pub(super) fn round(board: &Board<'_>, last: f64, slack: f64) -> impl Iterator<I
     let datum = board.datum;
     ROUND
         .iter()
-        .map(move |&step| datum + ((last + EPSILON - datum) / step).floor() * step)
+        .map(move |&step| datum + floor((last + EPSILON - datum) / step) * step)
         .filter(move |x| last - x <= slack)
 }
 
 /// The last rung of a row's ladder at or before a place.
 pub(super) fn rung_before(board: &Board<'_>, row: usize, last: f64) -> f64 {
     let (h, foot) = (2.0 * board.half_h, ladder(board, row));
-    ((last + EPSILON - foot) / h).floor() * h + foot
+    floor((last + EPSILON - foot) / h) * h + foot
 }
 
 fn nearest(free: &[(f64, f64)], wish: f64) -> Option<f64> {
@@ -125,6 +125,6 @@ fn ladder(board: &Board<'_>, row: usize) -> f64 {
 
 /// Whether a row is one of those set back: every other one of the rows at the full spacing in whole courses.
 fn is_set_back(board: &Board<'_>, row: usize) -> bool {
-    let courses = (2.0 * board.half_v / board.pitch + EPSILON).floor().max(1.0);
-    ((board.rows[row].y - board.foot) / (courses * board.pitch)).round() as i64 % 2 != 0
+    let courses = floor(2.0 * board.half_v / board.pitch + EPSILON).max(1.0);
+    round_off((board.rows[row].y - board.foot) / (courses * board.pitch)) as i64 % 2 != 0
 }

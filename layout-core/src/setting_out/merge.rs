@@ -6,7 +6,7 @@
 use std::collections::VecDeque;
 
 use super::blocks;
-use super::board::{Board, LEAST_GAP};
+use super::board::{Apart, Board, LEAST_GAP};
 use crate::masonry::{Intervals, Measure};
 use crate::units::EPSILON;
 
@@ -70,9 +70,10 @@ pub(super) fn pairs(board: &mut Board<'_>) {
         if !fits(board, mine) {
             continue;
         }
+        let changed_here = changed[id as usize];
         let close = neighbours(board, id, |other| {
-            let vain = tried[other as usize]
-                .is_some_and(|at| at >= changed[id as usize] && at >= changed[other as usize]);
+            let vain =
+                tried[other as usize].is_some_and(|at| at >= changed_here && at >= changed[other as usize]);
             !vain && is_close(board, id, other, PAIR) && fits(board, mine.with(known[other as usize]))
         });
         let done = |board: &mut Board<'_>, other: u32| {
@@ -117,11 +118,15 @@ pub(super) fn neighbours(board: &Board<'_>, id: u32, wanted: impl Fn(u32) -> boo
     let tie = &board.ties[id as usize];
     let y = board.rows[tie.row].y;
     let mut out: Vec<(f64, u32)> = Vec::new();
-    for row in board.rows_about(tie.row, 2.0 * board.half_v + EPSILON) {
+    let (left, right) = (tie.x - 2.0 * board.half_h, tie.x + 2.0 * board.half_h);
+    for row in board.rows_about(tie.row, Apart::Meeting) {
         let list = &board.on_row[row];
-        let from = list.partition_point(|t| t.0 < tie.x - 2.0 * board.half_h);
-        for &(x, other) in list[from..].iter().take_while(|t| t.0 <= tie.x + 2.0 * board.half_h) {
-            if other != id && !board.ties[other as usize].pinned && wanted(other) {
+        if list.is_empty() {
+            continue;
+        }
+        let from = list.partition_point(|t| t.0 < left);
+        for &(x, other) in list[from..].iter().take_while(|t| t.0 <= right) {
+            if other != id && wanted(other) && !board.ties[other as usize].pinned {
                 let (dx, dy) = ((x - tie.x) / board.half_h, (board.rows[row].y - y) / board.half_v);
                 out.push((dx.hypot(dy), other));
             }
@@ -335,7 +340,7 @@ fn serve_with(
 fn roundest(board: &Board<'_>, (lo, hi): (f64, f64)) -> f64 {
     const STEPS: [f64; 4] = [225.0, 75.0, 25.0, 5.0];
     let (datum, middle) = (board.datum, f64::midpoint(lo, hi));
-    let round = |step: f64| datum + ((middle - datum) / step).round() * step;
+    let round = |step: f64| datum + crate::units::round((middle - datum) / step) * step;
     STEPS.into_iter().map(round).find(|x| (lo..=hi).contains(x)).unwrap_or(middle)
 }
 

@@ -10,14 +10,16 @@ pub(super) fn run(board: &mut Board<'_>) {
 
 /// Drops ties that nothing would miss; those that serve no edge first, later rows before earlier ones.
 fn drop_needless(board: &mut Board<'_>) {
-    let mut order: Vec<u32> =
-        (0..board.ties.len() as u32).filter(|&i| board.ties[i as usize].alive).collect();
-    order.sort_by_key(|&i| (board.ties[i as usize].edges.len(), std::cmp::Reverse(i)));
     // What is needed stays so when others go.
     let needed = super::merge::alone_each(board);
+    let may_go = |&i: &u32| {
+        let tie = &board.ties[i as usize];
+        tie.alive && !tie.pinned && needed[i as usize].low == usize::MAX
+    };
+    let mut order: Vec<u32> = (0..board.ties.len() as u32).rev().filter(may_go).collect();
+    order.sort_by_key(|&i| board.ties[i as usize].edges.len());
     for id in order {
-        let serves_alone = needed[id as usize].low != usize::MAX;
-        if !serves_alone && !board.ties[id as usize].pinned && is_needless(board, id) {
+        if is_needless(board, id) {
             board.remove(id);
         }
     }
@@ -43,12 +45,13 @@ pub(super) fn alone_in_cell(board: &Board<'_>, cell: u32, x: f64, id: u32) -> Op
 pub(super) fn alone_between(
     half_h: f64,
     (left, right): (f64, f64),
-    before: Option<f64>,
+    before: f64,
     x: f64,
-    after: Option<f64>,
+    after: f64,
 ) -> Option<(f64, f64)> {
-    let from = before.map_or(left, |t| (t + half_h).max(left)).max(x - half_h);
-    let to = after.map_or(right, |t| (t - half_h).min(right)).min(x + half_h);
+    let (larger, smaller) = (|a, b| if a > b { a } else { b }, |a, b| if a < b { a } else { b });
+    let from = larger(larger(before + half_h, left), x - half_h);
+    let to = smaller(smaller(after - half_h, right), x + half_h);
     (to - from > LEAST_GAP).then_some((from, to))
 }
 

@@ -73,6 +73,9 @@ pub(super) fn best_for_edge(board: &mut Board<'_>, edge: usize, gap: f64) -> Opt
 
 fn cells(board: &mut Board<'_>) {
     for cell in 0..board.strips.cells.len() as u32 {
+        if !board.is_open(cell) {
+            continue;
+        }
         let mut given_up: Vec<(f64, f64)> = Vec::new();
         loop {
             let open = Intervals(board.unserved(cell)).minus(&given_up);

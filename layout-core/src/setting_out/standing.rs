@@ -64,13 +64,24 @@ impl<'a> Standing<'a> {
 
     /// Where a tie may stand at a height, whatever other new ties there are.
     pub(super) fn at(&self, y: f64) -> Intervals {
+        self.at_beside(y, &mut Vec::new())
+    }
+
+    /// As [`Self::at`], with a list to use.
+    pub(super) fn at_beside(&self, y: f64, taken: &mut Vec<(f64, f64)>) -> Intervals {
         let wall = self.masonry.bays.cross_section(y, f64::NEG_INFINITY, f64::INFINITY);
         let (Some(first), Some(last)) = (wall.0.first(), wall.0.last()) else { return wall };
         let (left, right) = (first.0, last.1);
-        let mut taken = Vec::new();
-        let d = self.edge_distance;
-        for i in self.masonry.boundary.near((left - d, y - d), (right + d, y + d)) {
-            taken.extend(reach_at_height(&self.masonry.boundary.segments[i as usize], d, y));
+        taken.clear();
+        let (d, boundary) = (self.edge_distance, &self.masonry.boundary);
+        for row in boundary.near_by_row((left - d, y - d), (right + d, y + d)) {
+            for &i in row {
+                if let Some(hole) = reach_at_height(&boundary.segments[i as usize], d, y)
+                    && taken.last() != Some(&hole)
+                {
+                    taken.push(hole);
+                }
+            }
         }
         for k in self.keep_outs.iter().filter(|k| k.low < y && y < k.high) {
             taken.extend(inside_at_height(&k.sides, y));

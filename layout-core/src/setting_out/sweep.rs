@@ -10,8 +10,8 @@ use std::ops::Range;
 
 use super::board::{Board, EdgeState, LEAST_GAP, LEAST_HEIGHT, TOUCHING};
 use super::chain;
-use crate::masonry::{Intervals, Measure};
-use crate::units::EPSILON;
+use crate::masonry::{Intervals, Measure, Spans};
+use crate::units::{EPSILON, floor, round};
 
 /// Serves edges and field together, each at its last chance.
 pub(super) fn run(board: &mut Board<'_>) {
@@ -45,7 +45,7 @@ pub(super) fn main_rows(board: &Board<'_>) -> Vec<usize> {
     (0..board.rows.len())
         .filter(|&r| {
             let row = &board.rows[r];
-            let rung = ((row.y - foot) / board.pitch).round();
+            let rung = round((row.y - foot) / board.pitch);
             !row.runs.is_empty()
                 && (board.own.0 <= row.y && row.y < board.own.1)
                 && rung as usize % between == start % between
@@ -308,15 +308,18 @@ fn field_ties(board: &mut Board<'_>, row: usize) {
 }
 
 /// Serves pieces from a row, from left to right, with as few ties as will do.
-fn serve(board: &mut Board<'_>, row: usize, pieces: Vec<Piece>) {
+fn serve(board: &mut Board<'_>, row: usize, mut pieces: Vec<Piece>) {
     for (from, to) in stretches(&pieces) {
         chain::lay(board, row, from, to);
     }
-    let mut queue: BinaryHeap<Piece> = pieces.into();
-    while let Some(piece) = queue.pop() {
+    pieces.sort_unstable();
+    // What is left of pieces once a tie is placed.
+    let mut queue: BinaryHeap<Piece> = BinaryHeap::new();
+    loop {
+        let left_first = queue.peek().is_some_and(|left| pieces.last().is_none_or(|next| left > next));
+        let Some(piece) = (if left_first { queue.pop() } else { pieces.pop() }) else { break };
         // What ties placed for earlier pieces left of it.
-        let open = board.unserved_between(piece.cell, piece.from, piece.to);
-        let Some(&(from, to)) = open.first() else { continue };
+        let Some((from, to)) = board.first_unserved(piece.cell, piece.from, piece.to) else { continue };
         if let Some(x) = place_for(board, row, piece.cell, from) {
             let x = settled(board, row, &piece, x, (from, to));
             board.add(row, x, false);
@@ -354,7 +357,7 @@ fn settled(board: &mut Board<'_>, row: usize, piece: &Piece, x: f64, (from, to):
         let datum = board.datum;
         // A rounder one within this one's share of it, so that places meet again beyond one that moved a little.
         let share = slack / (later + 1.0);
-        let down = |step: f64| datum + ((x + EPSILON - datum) / step).floor() * step;
+        let down = |step: f64| datum + floor((x + EPSILON - datum) / step) * step;
         let coarse = [450.0, 225.0, 75.0].into_iter().map(down).filter(|at| x - at <= share);
         coarse.chain(Some(down(25.0)).filter(|at| x - at <= slack)).collect()
     } else {
@@ -365,8 +368,12 @@ fn settled(board: &mut Board<'_>, row: usize, piece: &Piece, x: f64, (from, to):
 }
 
 /// The pieces of a row put together to stretches of wall.
-fn stretches(pieces: &[Piece]) -> Vec<(f64, f64)> {
-    Intervals::from_unsorted(pieces.iter().map(|p| (p.from, p.to)).collect()).0
+fn stretches(pieces: &[Piece]) -> Spans {
+    let mut out = Intervals::empty();
+    for p in pieces {
+        out.add(p.from, p.to);
+    }
+    out.0
 }
 
 /// Unserved stretches of some cells of a strip that no later row reaches.

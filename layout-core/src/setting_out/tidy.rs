@@ -4,9 +4,9 @@
 //! look alike and mirrored walls are mirrored; one that serves both jambs of a pier goes to the axis. Then every tie that has room goes to a whole brick length from the datum
 //! edge, or else to a multiple of 25, 5 or 1 mm. The datum edge is the left end of the wall.
 
-use super::board::{Board, LEAST_GAP};
+use super::board::{Apart, Board, LEAST_GAP};
 use super::reduce::edge_spares;
-use crate::units::EPSILON;
+use crate::units::{EPSILON, floor, round};
 
 /// Steps a tie is moved to, coarsest first, mm: a 225 mm brick length, then round numbers.
 const STEPS: [f64; 4] = [225.0, 25.0, 5.0, 1.0];
@@ -34,7 +34,7 @@ pub(super) fn run(board: &mut Board<'_>) {
         }
         let Room { lo, hi, .. } = room(board, id)?;
         STEPS.iter().find_map(|&step| {
-            let to = datum + ((x - datum) / step).round() * step;
+            let to = datum + round((x - datum) / step) * step;
             let inside = |v: &f64| *v >= lo - EPSILON && *v <= hi + EPSILON && (v - x).abs() <= FURTHEST;
             [to, to - step, to + step].into_iter().find(inside)
         })
@@ -58,7 +58,7 @@ fn axis(board: &Board<'_>, id: u32) -> Option<f64> {
 /// Whether a tie's dimension is already a good one: from the datum, or from an edge it counts for.
 fn is_round(board: &Board<'_>, id: u32, datum: f64) -> bool {
     let tie = &board.ties[id as usize];
-    let whole = |v: f64, step: f64| ((v / step).round() * step - v).abs() < 1e-6;
+    let whole = |v: f64, step: f64| (round(v / step) * step - v).abs() < 1e-6;
     if axis(board, id).is_some_and(|x| (x - tie.x).abs() < 1e-6) {
         return true;
     }
@@ -74,15 +74,22 @@ fn is_round(board: &Board<'_>, id: u32, datum: f64) -> bool {
 /// every other bay a spacing wide move first.
 fn each(board: &mut Board<'_>, wish: impl Fn(&Board<'_>, u32) -> Option<f64>) {
     let bay = |board: &Board<'_>, id: u32| {
-        ((board.ties[id as usize].x - board.datum) / (2.0 * board.half_h) + 0.13).floor() as i64
+        floor((board.ties[id as usize].x - board.datum) / (2.0 * board.half_h) + 0.13) as i64
     };
-    let mut moves: Vec<(usize, u32, f64)> = Vec::new();
+    let (mut moves, mut between) = (Vec::new(), Vec::new());
     for row in 0..board.rows.len() {
-        let from = moves.len();
-        let ids = board.on_row[row].iter().map(|t| t.1).filter(|&id| !board.ties[id as usize].pinned);
-        let wishes = ids.filter_map(|id| Some((row, id, wish(board, id)?)));
-        moves.extend(wishes.filter(|&(_, id, x)| (x - board.ties[id as usize].x).abs() > 1e-9));
-        moves[from..].sort_by_key(|m| bay(board, m.1).rem_euclid(2));
+        for &(at, id) in &board.on_row[row] {
+            if board.ties[id as usize].pinned {
+                continue;
+            }
+            if let Some(x) = wish(board, id)
+                && (x - at).abs() > 1e-9
+            {
+                let list = if bay(board, id) % 2 == 0 { &mut moves } else { &mut between };
+                list.push((row, id, x));
+            }
+        }
+        moves.append(&mut between);
     }
     for (row, id, x) in moves {
         let fits = room(board, id).is_some_and(|r| r.lo - EPSILON <= x && x <= r.hi + EPSILON);
@@ -109,7 +116,7 @@ fn room(board: &Board<'_>, id: u32) -> Option<Room> {
     // The limits that other ties set.
     let (mut lo_by_ties, mut hi_by_ties) = (f64::NEG_INFINITY, f64::INFINITY);
     // Clear of the other ties.
-    for other in board.rows_about(tie.row, board.between) {
+    for other in board.rows_about(tie.row, Apart::Clear) {
         let dy = board.rows[other].y - board.rows[tie.row].y;
         let half = (board.between * board.between - dy * dy).max(0.0).sqrt();
         let list = &board.on_row[other];
@@ -132,8 +139,8 @@ fn room(board: &Board<'_>, id: u32) -> Option<Room> {
         }
         let (left, right) = (cell.left(), cell.right());
         let (before, after) = board.serving.beside(c, x, id);
-        let before = before.map_or(left, |t| (t + board.half_h).max(left));
-        let after = after.map_or(right, |t| (t - board.half_h).min(right));
+        let before = (before + board.half_h).max(left);
+        let after = (after - board.half_h).min(right);
         if after - before > LEAST_GAP && !board.spared[cell.strip as usize] {
             // It alone serves this stretch, as far as it does now.
             let from = after.min(x + board.half_h) - board.half_h;

@@ -13,10 +13,10 @@
 use std::collections::{BTreeSet, VecDeque};
 
 use super::blocks;
-use super::board::{Board, LEAST_GAP};
+use super::board::{Board, Counting, LEAST_GAP, Reached};
 use super::cover::{Cover, Pieces, Places};
 use super::merge::{is_close, neighbours};
-use crate::masonry::{Intervals, Measure};
+use crate::masonry::{Few, Intervals, Measure};
 use crate::units::EPSILON;
 
 /// Makes fewer ties of so many neighbours, all over the board. Where the fewest are wanted, as long as it has more than
@@ -263,7 +263,7 @@ impl Needs {
             .iter()
             .flat_map(|&(c, a, b)| {
                 let holes: Vec<_> = before.cells.iter().filter(|h| h.0 == c).map(|h| (h.1, h.2)).collect();
-                Intervals(vec![(a, b)]).minus(&holes).0.into_iter().map(move |r| (c, r.0, r.1))
+                Intervals(Few::one((a, b))).minus(&holes).0.into_iter().map(move |r| (c, r.0, r.1))
             })
             .filter(|n| n.2 - n.1 > LEAST_GAP)
             .collect();
@@ -277,7 +277,7 @@ impl Needs {
                     .filter(|h| h.0 == e)
                     .map(|h| (h.1 - EPSILON, h.2 + EPSILON))
                     .collect();
-                Intervals(vec![(a, b)]).minus(&holes).0.into_iter().map(move |r| (e, r.0, r.1))
+                Intervals(Few::one((a, b))).minus(&holes).0.into_iter().map(move |r| (e, r.0, r.1))
             })
             .collect();
         Self { cells, edges }
@@ -288,8 +288,8 @@ impl Needs {
 struct Place {
     row: usize,
     x: f64,
-    cells: Vec<u32>,
-    edges: Vec<(usize, f64)>,
+    cells: Reached,
+    edges: Counting,
 }
 
 /// Places that serve some of what is open, from the left: the present ones, and where a tie just reaches

@@ -1,9 +1,9 @@
 //! Edges on the board: from where ties count for them, and what of them is not served yet.
 
 use super::super::standing::reach_at_height;
-use super::{Board, EdgeState, Near};
+use super::{Board, Counting, EdgeState, Near};
 use crate::elevation::Point;
-use crate::masonry::{BoundaryKind, BoundarySegment, Edge, EdgeKind, Intervals, Measure, service};
+use crate::masonry::{BoundaryKind, BoundarySegment, Edge, EdgeKind, Intervals, Measure, Spans, service};
 use crate::setting_out::site::{Site, Window};
 use crate::units::{EPSILON, tidy_mm};
 
@@ -76,7 +76,7 @@ impl Board<'_> {
 
     fn note_edge(&mut self, edge: Edge, joint_ends: &[Point]) {
         let number = self.edges.len();
-        let mut on = Vec::new();
+        let mut on = Vec::with_capacity(16);
         // Where a joint goes on from the end of a jamb, a tie level with that end or beyond it holds
         // the jamb at best by a point: none is counted on there.
         let goes_on = |y: f64| {
@@ -99,7 +99,7 @@ impl Board<'_> {
                 reach_at_height(&piece, self.limit(&piece), y)
                     .map_or_else(Intervals::empty, |r| row.runs.clipped(r.0, r.1))
             } else {
-                let close = edge.pieces.iter().filter_map(|s| reach_at_height(s, self.limit(s), y)).collect();
+                let close = edge.pieces.iter().filter_map(|s| reach_at_height(s, self.limit(s), y));
                 row.runs.meet(&Intervals::from_unsorted(close))
             };
             if runs.is_empty() {
@@ -111,7 +111,11 @@ impl Board<'_> {
                 self.in_sight(&edge, y, &runs)
             };
             if !runs.is_empty() {
-                self.rows[at].near.push(Near { edge: number, runs });
+                let near = &mut self.rows[at].near;
+                if near.len() == near.capacity() {
+                    near.reserve(16);
+                }
+                near.push(Near { edge: number, runs });
                 on.push(at);
             }
         }
@@ -169,7 +173,7 @@ impl Board<'_> {
     /// The parts of `runs` from which a tie counts for an edge.
     pub(in crate::setting_out) fn in_sight(&self, edge: &Edge, y: f64, runs: &Intervals) -> Intervals {
         let counts = |x: f64| service(self.masonry, edge, (x, y), self.within + 0.005).is_some();
-        let mut out = Vec::new();
+        let mut out = Spans::new();
         for &(lo, hi) in &runs.0 {
             if counts(lo) && counts(hi) && counts(f64::midpoint(lo, hi)) {
                 out.push((lo, hi));
@@ -197,7 +201,7 @@ impl Board<'_> {
     }
 
     /// The edges a tie would count for, with the places it would serve about.
-    pub(in crate::setting_out) fn counts_for(&self, row: usize, x: f64, pinned: bool) -> Vec<(usize, f64)> {
+    pub(in crate::setting_out) fn counts_for(&self, row: usize, x: f64, pinned: bool) -> Counting {
         let y = self.rows[row].y;
         if pinned {
             return (0..self.edges.len())

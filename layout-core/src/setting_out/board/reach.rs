@@ -3,8 +3,8 @@
 use std::collections::BTreeMap;
 
 use super::cells::NO_CELL;
-use super::{Board, Column, Row};
-use crate::masonry::Intervals;
+use super::{Board, Column, Reached, Row};
+use crate::masonry::{Intervals, Spans};
 use crate::units::EPSILON;
 
 /// So many cells side by side are looked at one after another.
@@ -31,10 +31,10 @@ impl Board<'_> {
         let [lower, upper] = row.across.map(|(a, b)| &self.strips.across[a as usize..b as usize]);
         let seen_from_row = |c: u32| {
             let (lo, hi) = self.strips.cells[c as usize].core();
-            if lo <= hi { row.runs.clipped(lo, hi).0 } else { Vec::new() }
+            if lo <= hi { row.runs.clipped(lo, hi).0 } else { Spans::new() }
         };
         // Going up, each cell after all those below it; going down, each after all those above it.
-        let mut waiting: BTreeMap<u32, Vec<(f64, f64)>> = BTreeMap::new();
+        let mut waiting: BTreeMap<u32, Spans> = BTreeMap::new();
         waiting.extend(upper.iter().map(|&c| (c, seen_from_row(c))));
         while let Some((mut cell, visible)) = waiting.pop_first() {
             let seen = Intervals::from_unsorted(visible);
@@ -72,7 +72,7 @@ impl Board<'_> {
         seen: &Intervals,
         beyond: impl Iterator<Item = u32>,
         order: impl Fn(u32) -> u32,
-        waiting: &mut BTreeMap<u32, Vec<(f64, f64)>>,
+        waiting: &mut BTreeMap<u32, Spans>,
     ) {
         for c in beyond {
             let cell = &self.strips.cells[c as usize];
@@ -111,22 +111,24 @@ impl Board<'_> {
     }
 
     /// The cells a tie would serve.
-    pub(in crate::setting_out) fn reach(&mut self, row: usize, x: f64) -> Vec<u32> {
-        let found = self.take_reach(row, x);
-        let out = found.clone();
-        self.found = found;
-        out
+    pub(in crate::setting_out) fn reach(&mut self, row: usize, x: f64) -> Reached {
+        self.find_reach(row, x);
+        self.found.iter().copied().collect()
     }
 
     /// Whether a tie would serve some of each of these cells.
     pub(in crate::setting_out) fn reaches_all(&mut self, row: usize, x: f64, cells: &[u32]) -> bool {
-        self.found = self.take_reach(row, x);
+        self.find_reach(row, x);
         cells.iter().all(|c| self.visited[*c as usize] == self.visit)
     }
 
-    /// As [`Self::reach`], in a list that is to be put back into `found`.
-    pub(super) fn take_reach(&mut self, row: usize, x: f64) -> Vec<u32> {
-        let mut found = std::mem::take(&mut self.found);
+    /// As [`Self::reach`], in `found`; those found are `visited`.
+    pub(super) fn find_reach(&mut self, row: usize, x: f64) {
+        if self.found_for == (row, x) {
+            return;
+        }
+        self.found_for = (row, x);
+        let found = &mut self.found;
         found.clear();
         if self.visit == u32::MAX {
             self.visited.fill(0);
@@ -134,7 +136,7 @@ impl Board<'_> {
         }
         self.visit += 1;
         let r = &self.rows[row];
-        let Some(start) = self.strips.cell_on((x, r.y), &r.across) else { return found };
+        let Some(start) = self.strips.cell_on((x, r.y), &r.across) else { return };
         let (s0, s1) = (r.strips.0 as u32, r.strips.1 as u32);
         let visit = self.visit;
         let (lo, hi) = (x - self.half_h, x + self.half_h);
@@ -142,7 +144,7 @@ impl Board<'_> {
         let visited = &mut self.visited;
         let own = cells[start as usize].strip;
         if own < s0 || own >= s1 {
-            return found;
+            return;
         }
         visited[start as usize] = visit;
         found.push(start);
@@ -192,6 +194,5 @@ impl Board<'_> {
                 }
             }
         }
-        found
     }
 }

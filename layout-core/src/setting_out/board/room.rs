@@ -1,11 +1,8 @@
 //! Room for ties among the others, and what none of them serves yet.
 
-use super::{Board, LEAST_GAP};
-use crate::masonry::Intervals;
+use super::{Apart, Board, LEAST_GAP, Reached};
+use crate::masonry::{Few, Intervals, Spans};
 use crate::units::EPSILON;
-
-/// The number of no tie.
-const NO_TIE: u32 = u32::MAX;
 
 impl Board<'_> {
     /// Where on a row between `lo` and `hi` a tie may stand, clear of the other new ties.
@@ -26,11 +23,26 @@ impl Board<'_> {
     /// As [`Self::is_free`], one of the ties left out of account.
     pub(in crate::setting_out) fn is_free_but(&self, but: Option<u32>, row: usize, x: f64) -> bool {
         self.rows[row].runs.contains(x)
-            && self.rows_about(row, self.between).all(|other| {
+            && self.rows_about(row, Apart::Clear).all(|other| {
                 let half = self.keeps_clear(row, other);
                 let ties = &self.on_row[other];
                 let from = ties.partition_point(|t| t.0 <= x - half);
                 ties[from..].iter().find(|t| Some(t.1) != but).is_none_or(|t| t.0 >= x + half)
+            })
+    }
+
+    /// Whether a tie may stand at a place, as [`Self::free`] tells it.
+    pub(in crate::setting_out) fn has_room(&self, row: usize, x: f64) -> bool {
+        self.rows[row].runs.contains(x)
+            && self.rows_about(row, Apart::Clear).all(|other| {
+                let ties = &self.on_row[other];
+                if ties.is_empty() {
+                    return true;
+                }
+                let half = self.keeps_clear(row, other);
+                let from = ties.partition_point(|t| t.0 <= x - half);
+                let mut close = ties[from..].iter().take_while(|t| t.0 < x + half);
+                close.all(|t| t.0 - half >= x || t.0 + half <= x)
             })
     }
 
@@ -42,15 +54,18 @@ impl Board<'_> {
     fn clear_of_ties_but(&self, but: Option<u32>, row: usize, runs: Intervals) -> Intervals {
         let (Some(first), Some(last)) = (runs.0.first(), runs.0.last()) else { return Intervals::empty() };
         let (lo, hi) = (first.0, last.1);
-        let mut taken = Vec::new();
-        for other in self.rows_about(row, self.between) {
-            let half = self.keeps_clear(row, other);
+        let mut taken: Few<(f64, f64), 4> = Few::new();
+        for other in self.rows_about(row, Apart::Clear) {
             let ties = &self.on_row[other];
+            if ties.is_empty() {
+                continue;
+            }
+            let half = self.keeps_clear(row, other);
             let from = ties.partition_point(|t| t.0 <= lo - half);
             let close = ties[from..].iter().take_while(|t| t.0 < hi + half).filter(|t| Some(t.1) != but);
             taken.extend(close.map(|t| (t.0 - half, t.0 + half)));
         }
-        runs.without(taken)
+        if taken.is_empty() { runs } else { runs.without(&mut taken) }
     }
 
     /// How far along a row a tie keeps clear of one on another row, mm.
@@ -62,7 +77,7 @@ impl Board<'_> {
     /// New ties too close to a place for another to stand there.
     pub(in crate::setting_out) fn too_close(&self, row: usize, x: f64) -> Vec<u32> {
         let mut out = Vec::new();
-        for other in self.rows_about(row, self.between) {
+        for other in self.rows_about(row, Apart::Clear) {
             let half = self.keeps_clear(row, other);
             let ties = &self.on_row[other];
             let from = ties.partition_point(|t| t.0 <= x - half);
@@ -71,13 +86,31 @@ impl Board<'_> {
         out
     }
 
-    /// Rows less than `reach` above or below a row, itself among them.
-    pub(in crate::setting_out) fn rows_about(&self, row: usize, reach: f64) -> std::ops::Range<usize> {
-        let y = self.rows[row].y;
-        let first = self.rows[..row].iter().rposition(|r| y - r.y >= reach).map_or(0, |i| i + 1);
-        let last =
-            self.rows[row..].iter().position(|r| r.y - y >= reach).map_or(self.rows.len(), |i| row + i);
-        first..last
+    /// Rows so little above or below a row, itself among them.
+    pub(in crate::setting_out) fn rows_about(&self, row: usize, apart: Apart) -> std::ops::Range<usize> {
+        let (first, end) = self.about[row][apart as usize];
+        first as usize..end as usize
+    }
+
+    /// Works out [`Self::rows_about`].
+    pub(super) fn note_rows_about(&mut self) {
+        let reaches = [self.between, 2.0 * self.half_v, 2.0 * self.half_v + EPSILON];
+        let rows = &self.rows;
+        let mut bounds = [(0, 0); 3];
+        self.about = (0..rows.len())
+            .map(|row| {
+                for ((first, end), reach) in bounds.iter_mut().zip(reaches) {
+                    while *first < row && rows[row].y - rows[*first].y >= reach {
+                        *first += 1;
+                    }
+                    *end = row.max(*end);
+                    while *end < rows.len() && rows[*end].y - rows[row].y < reach {
+                        *end += 1;
+                    }
+                }
+                bounds.map(|(first, end)| (first as u32, end as u32))
+            })
+            .collect();
     }
 
     /// Rows from which a strip can be served.
@@ -90,7 +123,7 @@ impl Board<'_> {
     }
 
     /// The parts of a cell that no tie serves, wide enough to count.
-    pub(in crate::setting_out) fn unserved(&self, cell: u32) -> Vec<(f64, f64)> {
+    pub(in crate::setting_out) fn unserved(&self, cell: u32) -> Spans {
         self.unserved_between(cell, f64::NEG_INFINITY, f64::INFINITY)
     }
 
@@ -101,14 +134,22 @@ impl Board<'_> {
 
     /// Whether any part of a cell between two x is unserved.
     pub(in crate::setting_out) fn is_open_between(&self, cell: u32, lo: f64, hi: f64) -> bool {
-        let mut open = false;
-        self.each_unserved(cell, lo, hi, |_, _| open = true);
-        open
+        self.find_unserved(cell, (lo, hi), |_, _| false)
+    }
+
+    /// The first part of a cell between two x that no tie serves, wide enough to count.
+    pub(in crate::setting_out) fn first_unserved(&self, cell: u32, lo: f64, hi: f64) -> Option<(f64, f64)> {
+        let mut first = None;
+        self.find_unserved(cell, (lo, hi), |from, to| {
+            first = Some((from, to));
+            false
+        });
+        first
     }
 
     /// The parts of a cell between two x that no tie serves, wide enough to count.
-    pub(in crate::setting_out) fn unserved_between(&self, cell: u32, lo: f64, hi: f64) -> Vec<(f64, f64)> {
-        let mut out = Vec::new();
+    pub(in crate::setting_out) fn unserved_between(&self, cell: u32, lo: f64, hi: f64) -> Spans {
+        let mut out = Spans::new();
         self.each_unserved(cell, lo, hi, |from, to| out.push((from, to)));
         out
     }
@@ -120,7 +161,40 @@ impl Board<'_> {
         hi: f64,
         mut f: impl FnMut(f64, f64),
     ) {
-        self.each_unserved_if(cell, (lo, hi), NO_TIE, f64::INFINITY, &mut f);
+        self.find_unserved(cell, (lo, hi), |from, to| {
+            f(from, to);
+            true
+        });
+    }
+
+    /// As [`Self::each_unserved`], as long as `go_on` says so: whether it was stopped.
+    fn find_unserved(
+        &self,
+        cell: u32,
+        (lo, hi): (f64, f64),
+        mut go_on: impl FnMut(f64, f64) -> bool,
+    ) -> bool {
+        let c = &self.strips.cells[cell as usize];
+        if self.spared[c.strip as usize] || !self.duty.contains(&c.strip) {
+            return false;
+        }
+        let (mut from, right) = (c.left().max(lo), c.right().min(hi));
+        let (half, first) = (self.half_h, from - self.half_h);
+        'lists: for list in self.serving.lists_from(cell, first) {
+            for &(x, _) in list {
+                if x < first {
+                    continue;
+                }
+                if x - half - from > LEAST_GAP && !go_on(from, (x - half).min(right)) {
+                    return true;
+                }
+                from = if x + half > from { x + half } else { from };
+                if from >= right {
+                    break 'lists;
+                }
+            }
+        }
+        right - from > LEAST_GAP && !go_on(from, right)
     }
 
     /// As [`Self::each_unserved`], if one of the ties were not there and another stood at `new` and served the
@@ -146,10 +220,15 @@ impl Board<'_> {
             from = from.max(x + self.half_h);
             from < right
         };
-        self.serving.each_from(cell, c.left().max(lo) - self.half_h, |x, id| {
-            let goes_on = new > x || serve(std::mem::replace(&mut new, f64::INFINITY));
-            goes_on && (id == but || serve(x))
-        });
+        let first = c.left().max(lo) - self.half_h;
+        'lists: for list in self.serving.lists_from(cell, first) {
+            for &(x, id) in list.iter().filter(|t| t.0 >= first) {
+                let goes_on = new > x || serve(std::mem::replace(&mut new, f64::INFINITY));
+                if !goes_on || (id != but && !serve(x)) {
+                    break 'lists;
+                }
+            }
+        }
         if new < f64::INFINITY {
             serve(new);
         }
@@ -165,27 +244,26 @@ impl Board<'_> {
         id: u32,
         (row, x): (usize, f64),
         between: (f64, f64),
-    ) -> Option<Vec<u32>> {
-        self.found = self.take_reach(row, x);
+    ) -> Option<Reached> {
+        self.find_reach(row, x);
         let (mut now, mut then) = (0.0, 0.0);
         for &c in &self.ties[id as usize].cells {
             let new = if self.visited[c as usize] == self.visit { x } else { f64::INFINITY };
-            self.each_unserved_if(c, between, NO_TIE, f64::INFINITY, &mut |a, b| now += b - a);
+            self.each_unserved(c, between.0, between.1, |a, b| now += b - a);
             self.each_unserved_if(c, between, id, new, &mut |a, b| then += b - a);
         }
-        (then <= now + EPSILON).then(|| self.found.clone())
+        (then <= now + EPSILON).then(|| self.found.iter().copied().collect())
     }
 
     /// Area that a tie would newly serve, as a share of the full served area; roughly.
     pub(in crate::setting_out) fn gain(&mut self, row: usize, x: f64) -> f64 {
-        let cells = self.take_reach(row, x);
+        self.find_reach(row, x);
         let (lo, hi) = (x - self.half_h, x + self.half_h);
         let mut area = 0.0;
-        for &c in &cells {
+        for &c in &self.found {
             let height = self.strips.cells[c as usize].height();
             self.each_unserved(c, lo, hi, |a, b| area += (b - a) * height);
         }
-        self.found = cells;
         area / (4.0 * self.half_h * self.half_v)
     }
 }

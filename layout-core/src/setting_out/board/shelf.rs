@@ -13,10 +13,20 @@ const SPARE: u32 = 4;
 /// Lists of ties by cell, each tie with its x.
 #[derive(Clone, Debug)]
 pub(in crate::setting_out) struct Shelf {
-    /// For each cell the left end of its first list, and the number of that list; one more at the end.
-    cells: Vec<(f64, u32)>,
+    cells: Vec<Lists>,
     lists: Vec<List>,
     block: Vec<(f64, u32)>,
+}
+
+/// The lists of a cell.
+#[derive(Clone, Copy, Debug)]
+struct Lists {
+    /// Left end of the first, mm.
+    left: f64,
+    /// Number of the first.
+    first: u32,
+    /// One past that of the last.
+    end: u32,
 }
 
 /// Where in the block a list lies.
@@ -36,25 +46,29 @@ impl List {
 impl Shelf {
     /// Empty lists for cells from left to right ends, with a tie about every `step`, mm.
     pub(super) fn new(cells: impl Iterator<Item = (f64, f64)>, step: f64) -> Self {
-        let (mut starts, mut lists, mut end) = (Vec::new(), Vec::new(), 0);
+        let least = cells.size_hint().0;
+        let (mut homes, mut lists, mut end) = (Vec::with_capacity(least), Vec::with_capacity(least), 0);
         for (left, right) in cells {
-            starts.push((left, lists.len() as u32));
+            let first = lists.len() as u32;
             let width = (right - left).max(0.0);
             let room = (width.min(WIDTH) / step) as u32 + SPARE;
             for _ in 0..=(width / WIDTH) as u32 {
                 lists.push(List { start: end, count: 0, room });
                 end += room;
             }
+            homes.push(Lists { left, first, end: lists.len() as u32 });
         }
-        starts.push((0.0, lists.len() as u32));
-        Self { cells: starts, lists, block: vec![(0.0, 0); end as usize] }
+        Self { cells: homes, lists, block: vec![(0.0, 0); end as usize] }
     }
 
     /// The number of the list of a cell that is for a place, and of the cell's first, and one past its last.
     fn at(&self, cell: u32, x: f64) -> (usize, Range<usize>) {
-        let (left, first) = self.cells[cell as usize];
-        let (first, end) = (first as usize, self.cells[cell as usize + 1].1 as usize);
-        let along = if end - first == 1 { 0 } else { ((x - left) * (1.0 / WIDTH)).max(0.0) as usize };
+        let Lists { left, first, end } = self.cells[cell as usize];
+        let (first, end) = (first as usize, end as usize);
+        if first + 1 == end {
+            return (first, first..end);
+        }
+        let along = ((x - left) * (1.0 / WIDTH)).max(0.0) as usize;
         (first + along.min(end - first - 1), first..end)
     }
 
@@ -106,52 +120,47 @@ impl Shelf {
         }
     }
 
-    /// Where the ties before and after one that serves a cell stand.
-    pub(in crate::setting_out) fn beside(&self, cell: u32, x: f64, id: u32) -> (Option<f64>, Option<f64>) {
-        let (list, Range { start: first, end }) = self.at(cell, x);
+    /// Where the ties before and after one that serves a cell stand; infinitely far off where there is none.
+    pub(in crate::setting_out) fn beside(&self, cell: u32, x: f64, id: u32) -> (f64, f64) {
+        let (list, lists) = self.at(cell, x);
         let own = self.entries(list);
         let at = own.iter().position(|t| t.1 == id).unwrap_or(own.len());
-        let before = if at > 0 {
-            Some(own[at - 1].0)
-        } else {
-            (first..list).rev().find_map(|l| self.entries(l).last()).map(|t| t.0)
+        let before = match own[..at].last() {
+            Some(t) => t.0,
+            None => self.last_before(lists.start..list),
         };
-        let after = if at + 1 < own.len() {
-            Some(own[at + 1].0)
-        } else {
-            (list + 1..end).find_map(|l| self.entries(l).first()).map(|t| t.0)
-        };
+        let after = own.get(at + 1).map_or_else(|| self.first_beyond(list + 1..lists.end), |t| t.0);
         (before, after)
     }
 
+    /// Where the last tie of some lists stands.
+    fn last_before(&self, lists: Range<usize>) -> f64 {
+        lists.rev().find_map(|l| self.entries(l).last()).map_or(f64::NEG_INFINITY, |t| t.0)
+    }
+
+    /// Where the first tie of some lists stands.
+    fn first_beyond(&self, mut lists: Range<usize>) -> f64 {
+        lists.find_map(|l| self.entries(l).first()).map_or(f64::INFINITY, |t| t.0)
+    }
+
     /// Tells of each tie that serves a cell where it stands, and where those before and after it do.
-    pub(in crate::setting_out) fn each_beside(
-        &self,
-        cell: u32,
-        mut f: impl FnMut(Option<f64>, (f64, u32), Option<f64>),
-    ) {
+    pub(in crate::setting_out) fn each_beside(&self, cell: u32, mut f: impl FnMut(f64, (f64, u32), f64)) {
         let (_, lists) = self.at(cell, 0.0);
-        let mut before = None;
+        let mut before = f64::NEG_INFINITY;
         for list in lists.clone() {
             let own = self.entries(list);
             for (i, &tie) in own.iter().enumerate() {
-                let first_beyond = || (list + 1..lists.end).find_map(|l| self.entries(l).first());
-                f(before, tie, own.get(i + 1).or_else(first_beyond).map(|t| t.0));
-                before = Some(tie.0);
+                let after = own.get(i + 1).map_or_else(|| self.first_beyond(list + 1..lists.end), |t| t.0);
+                f(before, tie, after);
+                before = tie.0;
             }
         }
     }
 
-    /// The ties that serve a cell from a place on, until `f` has had enough.
-    pub(super) fn each_from(&self, cell: u32, x: f64, mut f: impl FnMut(f64, u32) -> bool) {
+    /// The ties that serve a cell from a place on, list by list; some that stand before it come first.
+    pub(super) fn lists_from(&self, cell: u32, x: f64) -> impl Iterator<Item = &[(f64, u32)]> {
         let (list, Range { end, .. }) = self.at(cell, x);
-        for list in list..end {
-            for &(at, id) in self.entries(list) {
-                if at >= x && !f(at, id) {
-                    return;
-                }
-            }
-        }
+        (list..end).map(|l| self.entries(l))
     }
 }
 
@@ -167,22 +176,18 @@ mod tests {
             shelf.insert(1, x, id);
         }
         let from = |shelf: &Shelf, cell, x| {
-            let mut out = Vec::new();
-            shelf.each_from(cell, x, |at, _| {
-                out.push(at);
-                true
-            });
-            out
+            let all = shelf.lists_from(cell, x).flatten().map(|t| t.0);
+            all.filter(|at| *at >= x).collect::<Vec<f64>>()
         };
         assert_eq!(from(&shelf, 1, -900.0), [100.0, 5800.0, 6100.0, 14_000.0, 14_700.0]);
         assert_eq!(from(&shelf, 1, 6000.0), [6100.0, 14_000.0, 14_700.0]);
-        assert_eq!(shelf.beside(1, 6100.0, 1), (Some(5800.0), Some(14_000.0)));
-        assert_eq!(shelf.beside(1, 14_700.0, 4), (Some(14_000.0), None));
+        assert_eq!(shelf.beside(1, 6100.0, 1), (5800.0, 14_000.0));
+        assert_eq!(shelf.beside(1, 14_700.0, 4), (14_000.0, f64::INFINITY));
         // From the first list to the second, and away.
         shelf.shift(1, 5800.0, 6200.0, 2);
-        assert_eq!(shelf.beside(1, 6100.0, 1), (Some(100.0), Some(6200.0)));
+        assert_eq!(shelf.beside(1, 6100.0, 1), (100.0, 6200.0));
         shelf.delete(1, 6200.0, 2);
-        assert_eq!(shelf.beside(1, 6100.0, 1), (Some(100.0), Some(14_000.0)));
+        assert_eq!(shelf.beside(1, 6100.0, 1), (100.0, 14_000.0));
         let mut all = Vec::new();
         shelf.each_beside(1, |before, (x, id), after| {
             assert_eq!((before, after), shelf.beside(1, x, id));
@@ -200,13 +205,10 @@ mod tests {
         for id in 0..100 {
             shelf.insert(0, f64::from(id * 37 % 100), id);
         }
-        let mut places = Vec::new();
-        shelf.each_from(0, 0.0, |x, id| {
-            assert_eq!(x, f64::from(id * 37 % 100));
-            places.push(x);
-            places.len() < 60
-        });
-        assert_eq!(places, (0..60).map(f64::from).collect::<Vec<f64>>());
-        assert_eq!(shelf.beside(1, 1500.0, 900), (None, None));
+        let all: Vec<(f64, u32)> = shelf.lists_from(0, 0.0).flatten().copied().collect();
+        assert!(all.iter().all(|&(x, id)| x == f64::from(id * 37 % 100)));
+        let places: Vec<f64> = all.iter().map(|t| t.0).collect();
+        assert_eq!(places, (0..100).map(f64::from).collect::<Vec<f64>>());
+        assert_eq!(shelf.beside(1, 1500.0, 900), (f64::NEG_INFINITY, f64::INFINITY));
     }
 }
