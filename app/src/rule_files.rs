@@ -86,10 +86,10 @@ impl RuleFiles {
         }
         let mut news = Vec::new();
         let new_drawing = self.filled.as_ref().is_none_or(|f| f.revision != revision);
-        let due = self.looked.is_none_or(|t| t.elapsed() >= AGAIN);
+        let due = self.looked.is_none_or(|t| services.now().duration_since(t) >= AGAIN);
         if rule_links::any(project) && (new_drawing || due) {
             news = self.look(project, services);
-            self.looked = Some(Instant::now());
+            self.looked = Some(services.now());
         }
         if let Some(f) = self.filled.as_ref().filter(|_| !new_drawing && news.is_empty()) {
             return (Arc::clone(&f.project), self.serial, news);

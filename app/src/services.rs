@@ -89,6 +89,11 @@ pub trait Services: Send + Sync {
         None
     }
 
+    /// The time by which it is told whether files are to be looked at again.
+    fn now(&self) -> Instant {
+        Instant::now()
+    }
+
     /// A number that is another once a file has been written by anyone; `None` where there is no file.
     fn stamp(&self, path: &Path) -> Option<u64> {
         let found = std::fs::metadata(path).ok()?;

@@ -1,8 +1,9 @@
 //! Driving the window without a display: a fake of the world outside, and the hand on the mouse.
 
 use std::path::{Path, PathBuf};
-use std::sync::{Arc, Mutex};
+use std::sync::{Arc, Mutex, OnceLock};
 use std::time::Duration;
+use std::time::Instant;
 
 use egui::{Key, Modifiers, Pos2, vec2};
 use egui_kittest::Harness;
@@ -25,6 +26,8 @@ pub struct World {
     pub exported: Mutex<Vec<(String, PathBuf)>>,
     /// The firm's settings.
     pub firm: Mutex<Firm>,
+    /// When it was first asked for the time: there it stands still, however slow the machine is.
+    pub began: OnceLock<Instant>,
 }
 
 impl World {
@@ -37,6 +40,10 @@ impl World {
 }
 
 impl Services for World {
+    fn now(&self) -> Instant {
+        *self.began.get_or_init(Instant::now)
+    }
+
     fn pick(&self, _what: FileFor, _start: &Path) -> Option<PathBuf> {
         self.pick.lock().ok().and_then(|p| p.clone())
     }
