@@ -310,7 +310,7 @@ impl Command {
             Self::ZoomOut => spec("Zoom out", "Look from further off", ctrl(Key::Minus)),
             Self::Marks => spec("Tie marks", "Show the mark of each tie when zoomed in", plain(Key::M)),
             Self::BedJoints => spec("Bed joints", "Show bed joints when zoomed in", plain(Key::B)),
-            Self::Theme => spec("Light or dark", "Change between light and dark", ctrl(Key::T)),
+            Self::Theme => spec("Light or dark", "Change the theme between light and dark", ctrl(Key::T)),
             Self::Feet => {
                 spec("Feet and inches", "Show lengths in feet and inches instead of mm", ctrl(Key::U))
             }

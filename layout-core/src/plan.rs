@@ -205,24 +205,6 @@ fn roles(ties: usize, counted: &[Counted], rules: &RuleSet) -> Vec<Role> {
     roles
 }
 
-/// A letter and a number.
-fn mark(letter: char, mut number: usize) -> String {
-    let mut digits = [0; 20];
-    let mut from = digits.len();
-    loop {
-        from -= 1;
-        digits[from] = b'0' + (number % 10) as u8;
-        number /= 10;
-        if number == 0 || from == 0 {
-            break;
-        }
-    }
-    let mut out = String::with_capacity(1 + digits.len() - from);
-    out.push(letter);
-    out.push_str(std::str::from_utf8(&digits[from..]).unwrap_or_default());
-    out
-}
-
 /// The ties with their marks: of each role numbered from 1, in order.
 fn marked(elevation: &Elevation, placed: &[Placed], roles: &[Role]) -> Vec<Tie> {
     let by_height = |mut ties: Vec<Point>| {
@@ -245,6 +227,6 @@ fn marked(elevation: &Elevation, placed: &[Placed], roles: &[Role]) -> Vec<Tie> 
         let (p, role) = (placed[i], roles[i]);
         let locked = p.pinned && listed(&locked, p.at);
         let pinned = p.pinned && (!locked || listed(&pinned, p.at));
-        Tie { mark: mark(role.letter(), numbers[i]), at: p.at, role, pinned, locked }
+        Tie { mark: format!("{}{}", role.letter(), numbers[i]), at: p.at, role, pinned, locked }
     })
 }

@@ -72,3 +72,20 @@ pub fn tidy_mm(v: f64) -> f64 {
     let r = round(v * 1000.0) / 1000.0;
     if r == 0.0 { 0.0 } else { r }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::{floor, round};
+
+    #[test]
+    fn round_and_floor_agree_with_the_standard_library() {
+        let edges = [0.0, 0.25, 0.5, 0.75, 1.0, 1.5, 2.5, 1e3 + 0.5, 4.5e15, 4503599627370497.5, 1e18, 1e300];
+        let below = edges.map(|v: f64| v.next_down());
+        for v in edges.into_iter().chain(below).flat_map(|v| [v, -v]) {
+            assert_eq!(round(v), v.round(), "{v}");
+            assert_eq!(floor(v), v.floor(), "{v}");
+        }
+        assert!(round(f64::NAN).is_nan() && floor(f64::NAN).is_nan());
+        assert_eq!((round(f64::NEG_INFINITY), floor(f64::INFINITY)), (f64::NEG_INFINITY, f64::INFINITY));
+    }
+}

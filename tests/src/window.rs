@@ -2,8 +2,7 @@
 
 use std::path::{Path, PathBuf};
 use std::sync::{Arc, Mutex, OnceLock};
-use std::time::Duration;
-use std::time::Instant;
+use std::time::{Duration, Instant};
 
 use egui::{Key, Modifiers, Pos2, vec2};
 use egui_kittest::Harness;

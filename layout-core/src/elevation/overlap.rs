@@ -1,13 +1,12 @@
 //! Openings that lie over one another.
 
+use geo::{Area, BooleanOps, BoundingRect, InteriorPoint, LineString, Polygon};
+
 use super::faults::Faults;
 use super::validate::named;
 use super::{Opening, Place, Point, Shape, shape_bounds, shape_ring};
 use crate::many::gather;
 use crate::units::DISTANCE_TOLERANCE;
-
-/// Level lines along which two shapes that are no rectangles are compared.
-const LEVELS: usize = 96;
 
 /// Of openings over one, so many are looked for.
 const MOST: usize = 8;
@@ -15,8 +14,7 @@ const MOST: usize = 8;
 /// Notes each opening that lies over one before it in the list, once, however many it lies over. Openings that only
 /// touch are not noted: a door with a window beside it is often drawn so.
 ///
-/// All openings are usable. What shapes share between two of [`LEVELS`] may go unnoted, and so may some of more than
-/// [`MOST`] over one.
+/// All openings are usable. Of more than [`MOST`] over one, some may go unnoted.
 pub(super) fn overlaps(faults: &mut Faults, openings: &[Opening]) {
     let bounds: Vec<_> = openings.iter().map(|o| shape_bounds(&o.shape)).collect();
     let mut order: Vec<usize> = (0..openings.len()).collect();
@@ -55,46 +53,17 @@ fn shared(a: &Shape, b: &Shape) -> Option<Point> {
         return None;
     }
     if matches!((a, b), (Shape::Rect { .. }, Shape::Rect { .. })) {
-        return Some(((l + r) / 2.0, (lo + hi) / 2.0));
+        return Some((f64::midpoint(l, r), f64::midpoint(lo, hi)));
     }
-    let (a, b) = (shape_ring(a), shape_ring(b));
-    let mut widest: Option<(f64, Point)> = None;
-    for k in 0..LEVELS {
-        let y = lo + (hi - lo) * (k as f64 + 0.5) / LEVELS as f64;
-        for (from, to) in both(&spans(&a, y), &spans(&b, y)) {
-            let width = to - from;
-            if width > DISTANCE_TOLERANCE && widest.is_none_or(|w| width > w.0) {
-                widest = Some((width, ((from + to) / 2.0, y)));
-            }
-        }
+    let polygon = |shape: &Shape| Polygon::new(LineString::from(shape_ring(shape)), vec![]);
+    let both = polygon(a).intersection(&polygon(b));
+    let largest = both.iter().max_by(|p, q| p.unsigned_area().total_cmp(&q.unsigned_area()))?;
+    let extent = largest.bounding_rect()?;
+    // A sliver as long as this is no wider than the tolerance.
+    if largest.unsigned_area() <= DISTANCE_TOLERANCE * extent.width().max(extent.height()) {
+        return None;
     }
-    widest.map(|w| w.1)
-}
-
-/// The parts of a level line inside a ring (even-odd), from the left, mm.
-fn spans(ring: &[Point], y: f64) -> Vec<(f64, f64)> {
-    let n = ring.len();
-    let sides = (0..n).map(|i| (ring[i], ring[(i + 1) % n])).filter(|(a, b)| (a.1 > y) != (b.1 > y));
-    let mut xs: Vec<f64> = sides.map(|(a, b)| a.0 + (y - a.1) / (b.1 - a.1) * (b.0 - a.0)).collect();
-    xs.sort_by(f64::total_cmp);
-    xs.chunks_exact(2).map(|c| (c[0], c[1])).collect()
-}
-
-/// What two rows of stretches, each from the left, have in common.
-fn both(a: &[(f64, f64)], b: &[(f64, f64)]) -> Vec<(f64, f64)> {
-    let (mut i, mut j, mut out) = (0, 0, Vec::new());
-    while let (Some(p), Some(q)) = (a.get(i), b.get(j)) {
-        let (from, to) = (p.0.max(q.0), p.1.min(q.1));
-        if to > from {
-            out.push((from, to));
-        }
-        if p.1 < q.1 {
-            i += 1;
-        } else {
-            j += 1;
-        }
-    }
-    out
+    largest.interior_point().map(|at| (at.x(), at.y()))
 }
 
 #[cfg(test)]
@@ -132,6 +101,16 @@ mod tests {
         let apart =
             [opening("P1", triangle), opening("O1", Shape::Circle { x: 1600.0, y: 1600.0, r: 400.0 })];
         assert_eq!(found(&apart), []);
+    }
+
+    #[test]
+    fn the_place_is_in_both() {
+        // The circle reaches 100 into the triangle: along x = y it comes to 1600 - 400 / sqrt 2 = 1317, the long side
+        // of the triangle to 1417 where it is 2834 wide and high.
+        let triangle = Shape::Polygon(vec![(0.0, 0.0), (2834.0, 0.0), (0.0, 2834.0)]);
+        let two = [opening("P1", triangle), opening("O1", Shape::Circle { x: 1600.0, y: 1600.0, r: 400.0 })];
+        let [(1, (x, y))] = found(&two)[..] else { panic!("noted once, of the later one") };
+        assert!(x + y < 2834.0 && (x - 1600.0).hypot(y - 1600.0) < 400.0, "({x}, {y})");
     }
 
     #[test]

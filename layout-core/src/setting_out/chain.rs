@@ -82,7 +82,7 @@ fn lay_inner(board: &mut Board<'_>, row: usize, (from, to): (f64, f64), on_ladde
     let h = 2.0 * board.half_h;
     let mut x = if on_ladder - board.half_h < from - EPSILON { on_ladder + h } else { on_ladder };
     while x + board.half_h <= to + EPSILON {
-        if board.has_room(row, x) {
+        if board.is_free(row, x) {
             let id = board.add(row, x, false);
             board.ties[id as usize].in_chain = true;
         }

@@ -31,21 +31,6 @@ impl Board<'_> {
             })
     }
 
-    /// Whether a tie may stand at a place, as [`Self::free`] tells it.
-    pub(in crate::setting_out) fn has_room(&self, row: usize, x: f64) -> bool {
-        self.rows[row].runs.contains(x)
-            && self.rows_about(row, Apart::Clear).all(|other| {
-                let ties = &self.on_row[other];
-                if ties.is_empty() {
-                    return true;
-                }
-                let half = self.keeps_clear(row, other);
-                let from = ties.partition_point(|t| t.0 <= x - half);
-                let mut close = ties[from..].iter().take_while(|t| t.0 < x + half);
-                close.all(|t| t.0 - half >= x || t.0 + half <= x)
-            })
-    }
-
     /// The parts of `runs` on a row that are clear of the other new ties.
     pub(in crate::setting_out) fn clear_of_ties(&self, row: usize, runs: &Intervals) -> Intervals {
         self.clear_of_ties_but(None, row, runs.clone())
