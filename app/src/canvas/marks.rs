@@ -1,4 +1,4 @@
-//! Words among the ties: their marks, and the names of locked areas, each where there is room for it.
+//! Words among the ties: the names of keep-outs and locked areas and the marks of ties, each where there is room for it.
 
 use egui::{Align2, Pos2, Rect, Vec2, vec2};
 use layout_core::Tie;
@@ -19,21 +19,32 @@ const MOST_MARKS: usize = 1500;
 /// Size of marks, points.
 const MARK_SIZE: f32 = 10.5;
 
-/// Size of the names of locked areas, points.
-const NAME_SIZE: f32 = 11.0;
+/// Size of the names of areas, points.
+pub(super) const NAME_SIZE: f32 = 11.0;
 
 /// Side of a cell of [`Taken`], points.
 const CELL: f32 = 3.0;
 
-/// The names of locked areas, then the marks of `ties`, so strong as their symbols are, 0 to 1.
+/// The names of keep-outs and locked areas, then the marks of `ties`, so strong as their symbols are, 0 to 1.
 pub(super) fn paint(sheet: &Sheet<'_>, cx: &Context<'_>, e: &Elevation, ties: &[Tie], strength: f32) {
     let marked = cx.session.layers.marks && sheet.view.scale >= MARKS_FROM;
-    if !marked && e.locked.is_empty() {
+    if !marked && e.locked.is_empty() && e.keep_outs.is_empty() {
         return;
     }
     let seen = sheet.view.rect.expand(12.0);
     let ties: Vec<&Tie> = ties.iter().filter(|t| seen.contains(sheet.view.to_screen(t.at))).collect();
     let mut board = Board::new(sheet, e, &ties);
+    for k in e.keep_outs.iter().filter(|k| !k.name.is_empty() && crate::document::struck::reason(k).is_none())
+    {
+        let rect = screen(sheet, shape_bounds(&k.shape));
+        if rect.width() > 18.0
+            && sheet.view.rect.intersects(rect)
+            && !super::wall::holds(sheet, rect, &k.name)
+        {
+            let c = if k.clearance.is_finite() { k.clearance.max(0.0) } else { 0.0 };
+            board.hazard(rect.expand((c * sheet.view.scale) as f32), &k.name);
+        }
+    }
     for (i, l) in e.locked.iter().enumerate() {
         let rect = screen(sheet, shape_bounds(&l.shape));
         let name = Item::Locked(i).label(e);
@@ -42,6 +53,11 @@ pub(super) fn paint(sheet: &Sheet<'_>, cx: &Context<'_>, e: &Elevation, ties: &[
     if marked {
         ties.iter().take(MOST_MARKS).for_each(|t| board.mark(t, strength));
     }
+}
+
+/// A line of words less the room of its own that it has above and below.
+fn inside(rect: Rect) -> Rect {
+    rect.shrink2(vec2(0.0, 2.5))
 }
 
 /// What takes up room on the sheet.
@@ -95,12 +111,33 @@ impl<'a> Board<'a> {
             (left, -size.y / 2.0),
         ]
         .map(|(x, y)| Rect::from_min_size(at + vec2(x, y), size));
-        // Lines of words have room of their own above and below.
-        let inside = |rect: Rect| rect.shrink2(vec2(0.0, 2.5));
         let clear = |rect: &Rect| self.taken.is_free(inside(*rect)) && self.lines.is_free(inside(*rect));
         if let Some(rect) = places.into_iter().find(clear) {
             let ink = self.sheet.palette.role(tie.role).gamma_multiply(strength);
             self.sheet.text(rect.min, Align2::LEFT_TOP, &tie.mark, MARK_SIZE, ink);
+            self.taken.take(inside(rect));
+        }
+    }
+
+    /// The name of a keep-out beside it, clear of ties, words and lines; left out where there is no such place, and
+    /// there as soon as one looks nearer.
+    fn hazard(&mut self, area: Rect, name: &str) {
+        let size = self.sheet.text_size(name, NAME_SIZE) + vec2(6.0, 1.0);
+        let (middle, out) = (area.center(), size / 2.0 + vec2(3.0, 3.0));
+        let far = (area.width() + size.x) / 2.0;
+        let away = [0.0, 4.0, 8.0, 12.0].into_iter();
+        let above_and_below =
+            away.flat_map(|by| [area.top() - out.y - by, area.bottom() + out.y + by]).flat_map(|y| {
+                [0.0, -0.25, 0.25, -0.5, 0.5, -0.75, 0.75].map(|f| Pos2::new(middle.x + f * far, y))
+            });
+        let aside = [area.right() + out.x, area.left() - out.x].map(|x| Pos2::new(x, middle.y));
+        let place = above_and_below
+            .chain(aside)
+            .map(|at| Rect::from_center_size(at, size))
+            .find(|rect| self.taken.is_free(inside(*rect)) && self.lines.is_free(inside(*rect)));
+        if let Some(rect) = place {
+            let ink = self.sheet.palette.hazard;
+            self.sheet.tag(rect.center(), Align2::CENTER_CENTER, name, NAME_SIZE, ink);
             self.taken.take(inside(rect));
         }
     }

@@ -4,6 +4,7 @@ use egui::{Align2, Color32, Rect, Shape, Stroke, pos2};
 use layout_core::elevation::{Elevation, Shape as Outline, shape_bounds, shape_ring};
 
 use super::labels::{SIZE, closed};
+use super::marks::NAME_SIZE;
 use super::{Sheet, fill, sides};
 use crate::document::Item;
 use crate::session::Context;
@@ -140,15 +141,16 @@ fn keep_outs(sheet: &Sheet<'_>, e: &Elevation) {
         sheet.painter.add(Shape::closed_line(ring.clone(), Stroke::new(1.5, ink)));
         clearance(sheet, &k.shape, c, ink);
         let rect = screen(sheet, (l, b, r, t));
-        if !k.name.is_empty() && rect.width() > 18.0 {
-            if sheet.text_size(&k.name, 11.0).x + 8.0 < rect.width() && rect.height() > 18.0 {
-                sheet.tag(rect.center(), Align2::CENTER_CENTER, &k.name, 11.0, ink);
-            } else {
-                let at = pos2(rect.center().x, rect.top() - (c * sheet.view.scale) as f32 - 3.0);
-                sheet.tag(at, Align2::CENTER_BOTTOM, &k.name, 11.0, ink);
-            }
+        // Without room inside, the name is put where ties leave room.
+        if holds(sheet, rect, &k.name) {
+            sheet.tag(rect.center(), Align2::CENTER_CENTER, &k.name, NAME_SIZE, ink);
         }
     }
+}
+
+/// Whether a keep-out on the screen has room for its name inside.
+pub(super) fn holds(sheet: &Sheet<'_>, area: Rect, name: &str) -> bool {
+    area.height() > 18.0 && sheet.text_size(name, NAME_SIZE).x + 8.0 < area.width()
 }
 
 /// A place struck out: a circle with a bar through it, and the reason beside it where there is room.
