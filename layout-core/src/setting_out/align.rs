@@ -5,9 +5,9 @@
 //! or a little beside it.
 
 use super::board::{Apart, Board};
+use super::main_rows;
 use super::merge::alone;
 use super::reduce::edge_spares;
-use super::sweep::main_rows;
 use super::tidy::move_to;
 use crate::masonry::Few;
 
@@ -16,7 +16,7 @@ const SIDEWAYS: f64 = 100.0;
 
 pub(super) fn run(board: &mut Board<'_>) {
     let mut is_main = vec![false; board.rows.len()];
-    for row in main_rows(board) {
+    for row in main_rows::of(board) {
         is_main[row] = true;
     }
     for row in (0..board.rows.len()).filter(|&r| !is_main[r]) {

@@ -15,6 +15,7 @@ use std::ops::Range;
 use cells::Cells;
 use shelf::Shelf;
 
+use super::main_rows::MainRows;
 use super::site::{Site, Window};
 use crate::elevation::{Pattern, Style};
 use crate::masonry::{BoundarySegment, Edge, Few, Intervals, Masonry, Measure};
@@ -135,8 +136,7 @@ pub(super) struct Board<'a> {
     pub datum: f64,
     /// Width of the wall, mm.
     pub width: f64,
-    /// The lowest point of the wall, mm.
-    pub base: f64,
+    pub main_rows: MainRows,
     /// The lowest height of the wall at which a tie may stand anywhere, mm.
     pub foot: f64,
     /// Main rows stand from here, up to but not including here, mm.
@@ -190,7 +190,8 @@ const MISSES: u32 = 4000;
 impl<'a> Board<'a> {
     /// A board over some heights of a wall, with the pinned ties on it. `h` and `v` are the field spacing to
     /// set out by, mm.
-    pub(super) fn new(site: &Site<'a>, h: f64, v: f64, window: &Window) -> Self {
+    pub(super) fn new(site: &Site<'a>, main_rows: MainRows, window: &Window) -> Self {
+        let MainRows { h, v, .. } = main_rows;
         let mut rows = rows(site, window);
         let cuts: Vec<f64> = rows
             .iter()
@@ -220,7 +221,7 @@ impl<'a> Board<'a> {
             between: site.rules.between.value,
             datum: site.datum,
             width: site.width,
-            base: site.base,
+            main_rows,
             foot: site.foot,
             own: window.own,
             duty,

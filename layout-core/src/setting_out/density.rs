@@ -2,7 +2,7 @@
 
 use super::board::Board;
 use super::chain::rung_before;
-use super::sweep::main_rows;
+use super::main_rows;
 use crate::elevation::{Elevation, Fix, Style};
 use crate::rules::RuleSet;
 
@@ -67,7 +67,7 @@ const LEVEL: f64 = 0.04;
 fn fill_levels(board: &mut Board<'_>, fewest: usize, whole: bool) {
     let mut levels: Vec<Vec<(usize, f64)>> = vec![Vec::new(); 32];
     let h = 2.0 * board.half_h;
-    for row in main_rows(board) {
+    for row in main_rows::of(board) {
         let band = ((board.rows[row].y - board.foot) / (2.0 * board.half_v) + 0.13).floor() as i64;
         for &(lo, hi) in &board.rows[row].runs.0 {
             let mut x = rung_before(board, row, lo) + board.half_h;

@@ -4,8 +4,8 @@
 //!
 //! 1. [`board`]: rows, cells, edges; pinned ties stand.
 //! 2. [`perimeter`]: ties round openings and along tops, where the rules measure along the edge.
-//! 3. [`sweep`]: row by row from below, a tie where this row is the last chance to serve an edge or a
-//!    piece of masonry; long stretches as a [`chain`] at even steps, every other one staggered.
+//! 3. [`sweep`]: the field from [`main_rows`]; row by row from below, a tie where this row is the last chance to serve
+//!    an edge or a piece of masonry; long stretches as a [`chain`] at even steps, every other one staggered.
 //! 4. [`repair`]: whatever the sweep could not serve, if any place serves it; where another new tie
 //!    stands in the way, [`unblock`] tries to move that one.
 //! 5. [`reduce`]: ties that others make needless go; [`merge`]: two become one where one will do, in [`blocks`].
@@ -30,6 +30,7 @@ mod board;
 mod chain;
 mod cover;
 mod density;
+mod main_rows;
 mod merge;
 mod perimeter;
 mod reduce;
@@ -44,6 +45,7 @@ mod windows;
 mod zoned;
 
 use board::{Board, BoardTie};
+use main_rows::MainRows;
 use site::{Site, Window};
 use tiles::{Stood, Tiles};
 
@@ -94,11 +96,11 @@ const LARGE_WINDOW: usize = 8;
 /// also each at its last chance, and takes the layout with fewer ties.
 fn lay<'a>(
     site: &Site<'a>,
-    (h, v): (f64, f64),
+    main_rows: MainRows,
     window: &Window,
     stand: &dyn Fn(&mut Board<'a>),
 ) -> Board<'a> {
-    let mut blank = Board::new(site, h, v, window);
+    let mut blank = Board::new(site, main_rows, window);
     stand(&mut blank);
     let done = |blank: Board<'a>, sweep: fn(&mut Board<'a>)| {
         let mut board = passes(blank, sweep);
@@ -128,10 +130,11 @@ fn automatic(elevation: &Elevation, masonry: &Masonry, rules: &RuleSet, tile_fro
     let fixed = &site.fixed;
     let mut board = None;
     // The closest even spacing that needs no more ties than the rules ask for by number.
-    for (h, v) in density::spacings(elevation, rules, fewest, m2(masonry.net_area)) {
-        let tried = match Tiles::new(&site, h, v, tile_from) {
-            Some(tiles) => Tried::InTiles(in_tiles(&site, (h, v), &tiles), (h, v)),
-            None => Tried::OnOneBoard(Box::new(lay(&site, (h, v), &Window::whole(), &|_| ()))),
+    for spacing in density::spacings(elevation, rules, fewest, m2(masonry.net_area)) {
+        let main_rows = MainRows::new(&site, spacing);
+        let tried = match Tiles::new(&site, main_rows, tile_from) {
+            Some(tiles) => Tried::InTiles(in_tiles(&site, main_rows, &tiles), main_rows),
+            None => Tried::OnOneBoard(Box::new(lay(&site, main_rows, &Window::whole(), &|_| ()))),
         };
         let enough = tried.count(fixed.len()) <= fewest;
         board = Some(tried);
@@ -147,8 +150,8 @@ fn automatic(elevation: &Elevation, masonry: &Masonry, rules: &RuleSet, tile_fro
             finish(&mut board);
             placed(&board, fixed)
         }
-        Some(Tried::InTiles(ties, (h, v))) if ties.len() + fixed.len() < fewest => {
-            let mut board = Board::new(&site, h, v, &Window::whole());
+        Some(Tried::InTiles(ties, main_rows)) if ties.len() + fixed.len() < fewest => {
+            let mut board = Board::new(&site, main_rows, &Window::whole());
             for tie in ties {
                 if let Some(row) = board.row_at(tie.y) {
                     board.add(row, tie.x, false);
@@ -167,8 +170,8 @@ fn automatic(elevation: &Elevation, masonry: &Masonry, rules: &RuleSet, tile_fro
 /// A layout at one field spacing.
 enum Tried<'a> {
     OnOneBoard(Box<Board<'a>>),
-    /// Done but for the number of ties, with its spacing; pinned ties aside.
-    InTiles(Vec<Stood>, (f64, f64)),
+    /// Done but for the number of ties, with its main rows; pinned ties aside.
+    InTiles(Vec<Stood>, MainRows),
 }
 
 impl Tried<'_> {
@@ -180,9 +183,9 @@ impl Tried<'_> {
     }
 }
 
-fn in_tiles(site: &Site<'_>, spacing: (f64, f64), tiles: &Tiles) -> Vec<Stood> {
+fn in_tiles(site: &Site<'_>, main_rows: MainRows, tiles: &Tiles) -> Vec<Stood> {
     tiles.set_out(site, |window, stand| {
-        let mut board = lay(site, spacing, window, stand);
+        let mut board = lay(site, main_rows, window, stand);
         if !board.even {
             look_over(&mut board, 0);
         }

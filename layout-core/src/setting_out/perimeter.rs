@@ -4,14 +4,14 @@
 //! the spacing lets it from where the perimeter is served so far.
 
 use super::board::Board;
-use super::sweep::main_rows;
+use super::main_rows;
 use crate::masonry::{Measure, service};
 use crate::units::EPSILON;
 use std::cmp::Ordering;
 
 pub(super) fn run(board: &mut Board<'_>) {
     // In an even layout rows that have ties of the field anyhow come first.
-    let main = if board.even { main_rows(board) } else { Vec::new() };
+    let main = if board.even { main_rows::of(board) } else { Vec::new() };
     for edge in 0..board.edges.len() {
         if let Measure::Length { ring } = board.edges[edge].edge.measure {
             go_round(board, edge, ring, &main);

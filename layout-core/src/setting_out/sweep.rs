@@ -8,10 +8,10 @@ use std::cmp::Ordering;
 use std::collections::BinaryHeap;
 use std::ops::Range;
 
-use super::board::{Board, EdgeState, LEAST_GAP, LEAST_HEIGHT, TOUCHING};
-use super::chain;
+use super::board::{Board, EdgeState, LEAST_GAP, TOUCHING};
+use super::{chain, main_rows};
 use crate::masonry::{Intervals, Measure, Spans};
-use crate::units::{EPSILON, floor, round};
+use crate::units::{EPSILON, floor};
 
 /// Serves edges and field together, each at its last chance.
 pub(super) fn run(board: &mut Board<'_>) {
@@ -28,30 +28,11 @@ pub(super) fn run_on_main_rows(board: &mut Board<'_>) {
     for row in 0..board.rows.len() {
         edge_ties(board, row, Some(&rungs));
     }
-    for row in main_rows(board) {
+    for row in main_rows::of(board) {
         let pieces = in_reach(board, row);
         serve(board, row, pieces);
     }
     field_ties_left(board);
-}
-
-/// The rows at the full spacing, the first as high as still serves the base.
-pub(super) fn main_rows(board: &Board<'_>) -> Vec<usize> {
-    let rungs = |height: f64| ((height + 1e-6) / board.pitch).floor().max(0.0) as usize;
-    let between = rungs(2.0 * board.half_v).max(1);
-    // Rows stand on a ladder of even steps, of which some rungs may be missing.
-    let foot = board.foot;
-    let start = rungs(board.base + board.half_v + LEAST_HEIGHT - foot);
-    (0..board.rows.len())
-        .filter(|&r| {
-            let row = &board.rows[r];
-            let rung = round((row.y - foot) / board.pitch);
-            !row.runs.is_empty()
-                && (board.own.0 <= row.y && row.y < board.own.1)
-                && rung as usize % between == start % between
-                && (row.y - foot - rung * board.pitch).abs() < 1e-6
-        })
-        .collect()
 }
 
 /// Unserved stretches that a row reaches.

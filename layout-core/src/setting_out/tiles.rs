@@ -9,7 +9,8 @@
 
 use rayon::prelude::*;
 
-use super::board::{Board, LEAST_HEIGHT};
+use super::board::Board;
+use super::main_rows::MainRows;
 use super::site::{Site, Window};
 use crate::masonry::Measure;
 
@@ -43,11 +44,12 @@ pub(super) struct Tiles {
 
 impl Tiles {
     /// The tiles of a wall at a field spacing; `None` where one board will do.
-    pub(super) fn new(site: &Site<'_>, h: f64, v: f64, least_ties: f64) -> Option<Self> {
+    pub(super) fn new(site: &Site<'_>, main_rows: MainRows, least_ties: f64) -> Option<Self> {
+        let MainRows { h, v, .. } = main_rows;
         if site.masonry.net_area / (h * v) < least_ties {
             return None;
         }
-        let mut seams = seams(site, v);
+        let mut seams = seams(site, main_rows);
         let within = site.rules.edges.as_ref().map_or(0.0, |e| e.within.value);
         let spacing = site.edges.iter().filter(|e| e.measure == Measure::Height);
         let spacing = spacing.map(|e| e.spacing).fold(v, f64::max);
@@ -167,10 +169,8 @@ fn stood(board: &Board<'_>) -> Vec<Stood> {
 }
 
 /// Heights half-way between main rows, a tile apart; the last tile is up to half as high again.
-fn seams(site: &Site<'_>, v: f64) -> Vec<f64> {
-    let rungs = |height: f64| ((height + 1e-6) / site.pitch).floor().max(0.0);
-    let between = rungs(v).max(1.0) * site.pitch;
-    let lowest = site.foot + rungs(site.base + v / 2.0 + LEAST_HEIGHT - site.foot) * site.pitch;
+fn seams(site: &Site<'_>, main_rows: MainRows) -> Vec<f64> {
+    let (lowest, between) = (main_rows.lowest(site), main_rows.step(site));
     let top = site.masonry.height_range().map_or(site.base, |r| r.1);
     let tile = between * ROWS as f64;
     (1..)

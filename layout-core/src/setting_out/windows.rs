@@ -23,7 +23,7 @@ use crate::units::EPSILON;
 /// the `least`.
 pub(super) fn run(board: &mut Board<'_>, size: usize, least: usize) {
     let mut is_main = vec![!board.even; board.rows.len()];
-    for row in super::sweep::main_rows(board) {
+    for row in super::main_rows::of(board) {
         is_main[row] = true;
     }
     if !board.even {
