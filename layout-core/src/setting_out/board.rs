@@ -35,6 +35,10 @@ pub(super) struct Row {
     pub runs: Intervals,
     /// Strips that a tie on this row can serve.
     pub strips: (usize, usize),
+    /// Whether it is a main row of this board.
+    pub main: bool,
+    /// Whether the main row nearest to it is one of those set back: every other one.
+    pub set_back: bool,
     /// The cells it runs through.
     across: cells::Across,
     /// Edges a tie on this row can count for, and from where; from the left.
@@ -136,11 +140,8 @@ pub(super) struct Board<'a> {
     pub datum: f64,
     /// Width of the wall, mm.
     pub width: f64,
-    pub main_rows: MainRows,
     /// The lowest height of the wall at which a tie may stand anywhere, mm.
     pub foot: f64,
-    /// Main rows stand from here, up to but not including here, mm.
-    pub own: (f64, f64),
     /// The strips that have to be served.
     pub duty: Range<u32>,
     /// Whether a layout that is easy to mark out is wanted, and may have a few more ties, rather than the fewest.
@@ -149,8 +150,6 @@ pub(super) struct Board<'a> {
     pub opened: bool,
     /// Whether rows of long plain stretches are staggered.
     pub staggered: bool,
-    /// Step between candidate heights, mm.
-    pub pitch: f64,
     pub strips: Cells,
     /// For each strip whether what is open in it is too low to count.
     pub spared: Vec<bool>,
@@ -190,8 +189,8 @@ const MISSES: u32 = 4000;
 impl<'a> Board<'a> {
     /// A board over some heights of a wall, with the pinned ties on it. `h` and `v` are the field spacing to
     /// set out by, mm.
-    pub(super) fn new(site: &Site<'a>, main_rows: MainRows, window: &Window) -> Self {
-        let MainRows { h, v, .. } = main_rows;
+    pub(super) fn new(site: &Site<'a>, main_rows: &MainRows, window: &Window) -> Self {
+        let &MainRows { h, v, .. } = main_rows;
         let mut rows = rows(site, window);
         let cuts: Vec<f64> = rows
             .iter()
@@ -205,6 +204,9 @@ impl<'a> Board<'a> {
         let middles: Vec<f64> = strips.strips.iter().map(|s| f64::midpoint(s.y0, s.y1)).collect();
         for (r, across) in rows.iter_mut().zip(across) {
             r.across = across;
+            let own = window.own.0 <= r.y && r.y < window.own.1;
+            (r.main, r.set_back) = main_rows.at(site, r.y);
+            r.main &= own && !r.runs.is_empty();
             r.strips = (
                 middles.partition_point(|&m| m < r.y - v / 2.0),
                 middles.partition_point(|&m| m < r.y + v / 2.0),
@@ -221,14 +223,11 @@ impl<'a> Board<'a> {
             between: site.rules.between.value,
             datum: site.datum,
             width: site.width,
-            main_rows,
             foot: site.foot,
-            own: window.own,
             duty,
             even: site.elevation.style == Style::Even,
             opened: !site.elevation.openings.is_empty(),
             staggered: site.elevation.pattern == Pattern::Staggered,
-            pitch: site.pitch,
             on_row: vec![Vec::new(); rows.len()],
             serving: Shelf::new(strips.cells.iter().map(|c| (c.left(), c.right())), h / 2.0),
             visited: vec![0; strips.cells.len()],
@@ -370,6 +369,8 @@ fn rows(site: &Site<'_>, window: &Window) -> Vec<Row> {
         y,
         runs,
         strips: (0, 0),
+        main: false,
+        set_back: false,
         across: [(0, 0); 2],
         near: Vec::new(),
         widest: 0.0,

@@ -9,7 +9,7 @@
 //! a round dimension as far as the slack allows.
 
 use super::board::{Board, TOUCHING};
-use crate::units::{EPSILON, floor, round as round_off};
+use crate::units::{EPSILON, floor};
 
 /// Fewest ties that make a chain.
 const LEAST: f64 = 3.0;
@@ -115,16 +115,10 @@ fn nearest(free: &[(f64, f64)], wish: f64) -> Option<f64> {
 fn ladder(board: &Board<'_>, row: usize) -> f64 {
     let h = 2.0 * board.half_h;
     let plain = board.datum + board.half_h;
-    if !board.staggered || !is_set_back(board, row) {
+    if !board.staggered || !board.rows[row].set_back {
         return plain;
     }
     let across = ((board.width - EPSILON) / h).ceil();
     let slack = across * h - board.width;
     plain - if across < LEAST_TO_SET_BACK { slack.min(board.half_h) } else { board.half_h }
-}
-
-/// Whether a row is one of those set back: every other one of the rows at the full spacing in whole courses.
-fn is_set_back(board: &Board<'_>, row: usize) -> bool {
-    let courses = floor(2.0 * board.half_v / board.pitch + EPSILON).max(1.0);
-    round_off((board.rows[row].y - board.foot) / (courses * board.pitch)) as i64 % 2 != 0
 }

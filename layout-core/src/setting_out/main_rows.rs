@@ -1,132 +1,186 @@
 //! Main rows: those at the full spacing up the wall, from which the field is served.
 //!
-//! They stand on a ladder of even steps from the base, the same all over the wall. Its lowest rung is as high as still
-//! serves the base. Openings may sit badly on that: above a row of heads or below a row of sills a strip too low to
-//! be worth a row is left over. So a second ladder, half a step from the first, is weighed against it: up many columns,
-//! from each head or base to the sill or eaves above it, the rows that stand there are counted, and one more for a
-//! strip left over at either end. The second is taken only where it is clearly the better, so that an opening
-//! that moves a little seldom changes which one stands.
+//! They stand on a ladder of even steps from the base, the same all over the wall; the lowest is as high as still serves
+//! the base. Openings may sit badly on that: above a row of heads or below a row of sills a strip too low to be worth a
+//! row is left over. There a step may be shorter than the others, where that spares clearly more ties than it costs.
+//! So that an opening that moves a little seldom changes the rows, each short step has to earn its keep.
+//!
+//! What rows cost is reckoned up [`columns`](super::columns) of masonry: a tie for each row that is needed, and a part of
+//! one more for a strip left over at either end. The rows with the least cost are found step by step from below.
+
+use std::ops::RangeInclusive;
 
 use super::board::{Board, LEAST_HEIGHT};
+use super::columns::{Need, needs};
 use super::site::Site;
-use crate::masonry::{BoundaryKind, Measure};
+use crate::masonry::Measure;
 use crate::units::{EPSILON, floor, round};
-
-/// Columns in a field spacing.
-const COLUMNS: f64 = 8.0;
 
 /// A strip left over as high as this takes ties as a whole row does; a lower one, a share of them, mm: others often
 /// serve it.
-const LOW: f64 = 100.0;
+const LOW: f64 = 150.0;
 
-/// The second ladder has to save this share of the ties, and so many ties besides.
-const WORTH: (f64, f64) = (0.02, 1.5);
+/// A step shorter than the others, or a lowest row that is another, has to spare so many ties, and this share of all.
+const FEE: (f64, f64) = (3.0, 0.02);
 
-/// A field spacing, and the main rows at it: rungs of the heights that ties may stand at, even steps from the foot.
-#[derive(Clone, Copy)]
+/// Rungs in a whole step with which a shorter one is looked for: fewer leave no choice, more take long.
+const RUNGS: RangeInclusive<usize> = 3..=64;
+
+/// A field spacing, and the main rows at it.
+#[derive(Clone)]
 pub(super) struct MainRows {
     /// Field spacing along the wall, mm.
     pub h: f64,
     /// Field spacing up the wall, mm.
     pub v: f64,
-    /// The lowest.
-    start: usize,
-    /// Steps from one to the next.
-    between: usize,
+    /// Which of the heights that ties may stand at, even steps from the foot, are main rows; from below.
+    rungs: Vec<usize>,
 }
 
 impl MainRows {
     /// The main rows of a wall at a field spacing along and up it, mm.
     pub(super) fn new(site: &Site<'_>, (h, v): (f64, f64)) -> Self {
-        let rungs = |height: f64| floor((height + 1e-6) / site.pitch).max(0.0) as usize;
-        let between = rungs(v).max(1);
-        let first = Self { h, v, start: rungs(site.base + v / 2.0 + LEAST_HEIGHT - site.foot), between };
-        let half = between / 2;
+        let steps = |height: f64| floor((height + 1e-6) / site.pitch).max(0.0) as usize;
+        let between = steps(v).max(1);
+        let start = steps(site.base + v / 2.0 + LEAST_HEIGHT - site.foot);
+        let top = site.masonry.height_range().map_or(site.foot, |r| r.1);
+        let highest = steps(top - site.foot);
         // Ties all round an opening serve what is left over above and below it.
         let all_round = site.edges.iter().any(|e| matches!(e.measure, Measure::Length { .. }));
-        if half == 0 || site.elevation.openings.is_empty() || all_round {
-            return first;
-        }
-        let second = Self { start: first.start + half, ..first };
-        let [one, other] = ties_likely(site, [first, second]);
-        if other < one * (1.0 - WORTH.0) - WORTH.1 { second } else { first }
+        let fixed = !RUNGS.contains(&between) || all_round || site.elevation.openings.is_empty();
+        let rungs = if fixed {
+            (start..=highest.max(start)).step_by(between).collect()
+        } else {
+            Ladder { site, v, between, start, highest }.best(&needs(site, (h, v)))
+        };
+        Self { h, v, rungs }
     }
 
-    /// The height of the lowest, mm.
-    pub(super) fn lowest(self, site: &Site<'_>) -> f64 {
-        site.foot + self.start as f64 * site.pitch
+    /// Their heights, mm.
+    pub(super) fn heights(&self, site: &Site<'_>) -> impl Iterator<Item = f64> {
+        let (foot, pitch) = (site.foot, site.pitch);
+        self.rungs.iter().map(move |&r| foot + r as f64 * pitch)
     }
 
-    /// From one to the next, mm.
-    pub(super) fn step(self, site: &Site<'_>) -> f64 {
-        self.between as f64 * site.pitch
+    /// Whether a height is that of a main row, and whether the nearest is one of every other.
+    pub(super) fn at(&self, site: &Site<'_>, y: f64) -> (bool, bool) {
+        let rung = round((y - site.foot) / site.pitch);
+        let is_main = (y - site.foot - rung * site.pitch).abs() < 1e-6
+            && rung >= 0.0
+            && self.rungs.binary_search(&(rung as usize)).is_ok();
+        let off = |i: usize| (self.rungs[i] as f64 - (y - site.foot) / site.pitch).abs();
+        let above = self.rungs.partition_point(|&r| (r as f64) < rung).min(self.rungs.len() - 1);
+        let nearest = if above > 0 && off(above - 1) < off(above) - EPSILON { above - 1 } else { above };
+        (is_main, nearest % 2 != 0)
     }
 }
 
-/// The main rows of a board, some of which may be missing.
+/// The main rows of a board.
 pub(super) fn of(board: &Board<'_>) -> Vec<usize> {
-    let MainRows { start, between, .. } = board.main_rows;
-    (0..board.rows.len())
-        .filter(|&r| {
-            let row = &board.rows[r];
-            let rung = round((row.y - board.foot) / board.pitch);
-            !row.runs.is_empty()
-                && (board.own.0 <= row.y && row.y < board.own.1)
-                && rung as usize % between == start % between
-                && (row.y - board.foot - rung * board.pitch).abs() < 1e-6
-        })
-        .collect()
+    (0..board.rows.len()).filter(|&r| board.rows[r].main).collect()
 }
 
-/// About how many ties the field would have on each of these.
-fn ties_likely(site: &Site<'_>, ladders: [MainRows; 2]) -> [f64; 2] {
-    let MainRows { h, v, .. } = ladders[0];
-    let ladders = ladders.map(|l| (l.lowest(site), l.step(site)));
-    let clear = site.rules.edge_distance.value;
-    let over = |strip: f64| if strip > LEAST_HEIGHT { (strip / LOW).min(1.0) } else { 0.0 };
-    let rows = |(low, high): (f64, f64), (lowest, step): (f64, f64)| {
-        let first = ((low + clear - lowest - EPSILON) / step).ceil();
-        let last = floor((high - clear - lowest + EPSILON) / step);
-        if last < first {
-            return ((high - low) / v).ceil();
-        }
-        let (bottom, top) = (lowest + first * step - v / 2.0, lowest + last * step + v / 2.0);
-        last - first + 1.0 + over(bottom - low) + over(high - top)
-    };
-    let mut out = [0.0; 2];
-    for stretch in upright_stretches(site, h / COLUMNS) {
-        for (sum, &ladder) in out.iter_mut().zip(&ladders) {
-            *sum += rows(stretch, ladder) / COLUMNS;
-        }
-    }
-    out
+/// What is known of a ladder before its rows are chosen.
+struct Ladder<'s, 'a> {
+    site: &'s Site<'a>,
+    v: f64,
+    /// Rungs in a whole step.
+    between: usize,
+    /// The lowest main row where nothing speaks against it.
+    start: usize,
+    /// The highest rung.
+    highest: usize,
 }
 
-/// Masonry from below to above, mm, up columns so far apart.
-fn upright_stretches(site: &Site<'_>, apart: f64) -> Vec<(f64, f64)> {
-    let count = (site.width / apart).ceil().max(0.0) as usize;
-    // Heights at which a column meets the boundary, and whether masonry begins there.
-    let mut met: Vec<Vec<(f64, bool)>> = vec![Vec::new(); count];
-    for s in &site.masonry.boundary.segments {
-        if s.a.0 == s.b.0 || matches!(s.kind, BoundaryKind::Joint(_)) {
-            continue;
+impl Ladder<'_, '_> {
+    fn height(&self, rung: usize) -> f64 {
+        self.site.foot + rung as f64 * self.site.pitch
+    }
+
+    /// The rungs of the main rows.
+    fn best(&self, needs: &[(Need, f64)]) -> Vec<usize> {
+        let ties: f64 = needs.iter().map(|(n, count)| count * (n.stretch.1 - n.stretch.0) / self.v).sum();
+        let fee = FEE.0 + FEE.1 * ties;
+        let shortest = self.between.div_ceil(2);
+        let (between, n) = (self.between, self.highest.max(self.start) + 1);
+        // Cost of a step from a rung to one so many higher; of beginning at a rung; of ending there.
+        let mut step = vec![0.0; n * (between + 1)];
+        let mut first = vec![0.0; n];
+        let mut last = vec![0.0; n];
+        for (need, count) in needs {
+            self.add(need, *count, (&mut step, &mut first, &mut last));
         }
-        // Columns stand half a step from the datum, and then a step apart.
-        let from = |x: f64| ((x - site.datum) / apart - 0.5).ceil().max(0.0) as usize;
-        let (left, right) = (from(s.a.0.min(s.b.0)), from(s.a.0.max(s.b.0)).min(count));
-        for (at, column) in met.iter_mut().enumerate().take(right).skip(left) {
-            let x = site.datum + (at as f64 + 0.5) * apart;
-            let y = s.a.1 + (x - s.a.0) / (s.b.0 - s.a.0) * (s.b.1 - s.a.1);
-            column.push((y, s.a.0 < s.b.0));
+        for (rung, cost) in first.iter_mut().enumerate() {
+            if rung != self.start {
+                *cost += fee;
+            }
+        }
+        let begin = self.start.saturating_sub(between - 1)..n.min(self.start + between);
+        let mut best = vec![(f64::INFINITY, usize::MAX); n];
+        for rung in 0..n {
+            if begin.contains(&rung) {
+                best[rung] = (first[rung], usize::MAX);
+            }
+            for by in (shortest..=between.min(rung)).rev() {
+                let from = rung - by;
+                let cost =
+                    best[from].0 + step[from * (between + 1) + by] + if by == between { 0.0 } else { fee };
+                if cost < best[rung].0 - 1e-9 {
+                    best[rung] = (cost, from);
+                }
+            }
+        }
+        let ends = n.saturating_sub(between)..n;
+        let end = ends.min_by(|&a, &b| (best[a].0 + last[a]).total_cmp(&(best[b].0 + last[b])));
+        let mut out = Vec::new();
+        let mut at = end.filter(|&e| best[e].0.is_finite());
+        while let Some(rung) = at {
+            out.push(rung);
+            at = Some(best[rung].1).filter(|&r| r != usize::MAX);
+        }
+        out.reverse();
+        if out.is_empty() { vec![self.start] } else { out }
+    }
+
+    /// Adds what a need costs, wherever the rows about it stand.
+    fn add(&self, need: &Need, count: f64, (step, first, last): (&mut [f64], &mut [f64], &mut [f64])) {
+        let ((low, high), half) = (need.stretch, self.v / 2.0);
+        let over = |strip: f64| (strip / LOW).clamp(0.0, 1.0);
+        let rung = |y: f64| (y - self.site.foot) / self.site.pitch;
+        let from = rung(need.room.0.max(low - half)) - EPSILON;
+        let to = rung(need.room.1.min(high + half)) + EPSILON;
+        let (from, to) = (from.ceil().max(0.0), floor(to));
+        if to < from {
+            // Whichever the rows, none of them serves it.
+            return;
+        }
+        let (from, to) = (from as usize, (to as usize).min(first.len() - 1));
+        let serves = |r: usize| from <= r && r <= to;
+        let missed = ((high - low) / self.v).max(1.0);
+        let below = |r: usize| over(self.height(r) + half - low) + over(self.height(r) - half - low);
+        let above = |r: usize| over(high - self.height(r) - half);
+        let n = first.len();
+        for (r, cost) in first.iter_mut().enumerate().take(self.start + self.between).skip(from) {
+            *cost += count * if serves(r) { below(r) } else { missed };
+        }
+        for (r, cost) in last.iter_mut().enumerate().skip(n.saturating_sub(self.between)) {
+            *cost += count * if serves(r) { above(r) } else { f64::from(r < from) * missed };
+        }
+        for r in from.saturating_sub(self.between)..=to {
+            for by in 1..=self.between {
+                let next = r + by;
+                if next < from || next >= n {
+                    continue;
+                }
+                let cost = match (serves(r), serves(next)) {
+                    (false, true) => below(next),
+                    (true, _) => above(r),
+                    (false, false) => missed,
+                };
+                step[r * (self.between + 1) + by] += count * cost;
+            }
         }
     }
-    let mut out = Vec::new();
-    for column in &mut met {
-        column.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
-        let pairs = column.windows(2).filter(|w| w[0].1 && !w[1].1 && w[1].0 - w[0].0 > LEAST_HEIGHT);
-        out.extend(pairs.map(|w| (w[0].0, w[1].0)));
-    }
-    out
 }
 
 #[cfg(test)]
@@ -137,48 +191,70 @@ mod tests {
     use crate::rules::resolve;
     use crate::setting_out::site::Site;
 
-    /// Two storeys of windows 1800 wide, those below from 825 to 2100, those above from `sill` to `head`.
-    fn front(sill: f64, head: f64) -> Elevation {
+    /// A front 5850 x 5100 with two windows 1800 wide a storey: each storey's sill and head.
+    fn front(storeys: [(f64, f64); 2]) -> Elevation {
         let mut e = Elevation::new("Front", vec![(0., 0.), (5850., 0.), (5850., 5100.), (0., 5100.)]);
         for x in [900.0, 3600.0] {
-            for (low, high) in [(825.0, 2100.0), (sill, head)] {
-                let shape = Shape::Rect { x, y: low, w: 1800.0, h: high - low };
+            for (sill, head) in storeys {
+                let shape = Shape::Rect { x, y: sill, w: 1800.0, h: head - sill };
                 e.openings.push(Opening { name: String::new(), shape });
             }
         }
         e
     }
 
-    fn lowest(e: &Elevation) -> f64 {
+    /// Heights of the main rows at 900 x 450, to the millimetre.
+    fn heights(e: &Elevation) -> Vec<i64> {
         let (masonry, rules) = (Masonry::new(e), resolve(&e.rules).unwrap());
         let site = Site::new(e, &masonry, &rules);
-        MainRows::new(&site, (rules.horizontal.value, rules.vertical.value)).lowest(&site)
+        MainRows::new(&site, (900.0, 450.0)).heights(&site).map(|y| y.round() as i64).collect()
     }
 
-    // Rows every 450 mm, joints every 75, 75 clear of edges: from 225, or from 450.
-    //                             from 225                              from 450
-    // base 0 to 825               225 675: all                      2   450: 225 below, 150 above        3
-    // 2100 to 3375                2475 2925: 150 below, 225 above   4   2250 2700 3150: all              3
-    // 4425 to 5100                4725: 75 below, 150 above      2.75   4500 4950: all                   2
-    // up such a column                                           8.75                                    8
-    // between windows, 0 to 5100  225 to 4725: 150 above           12   450 to 4950: 225 below          12
-    // Four spacings of such columns and 2.5 of plain ones: 65 and 62; 65 less a fiftieth and 1.5 is 62.2.
+    const EVEN: [i64; 11] = [225, 675, 1125, 1575, 2025, 2475, 2925, 3375, 3825, 4275, 4725];
+
+    // Joints every 75 mm, rows 75 clear of heads and sills, each serving 225 up and down. Over the windows:
+    //                 from 225 every 450                          another way
+    // 0 to 825        225 675                                2    225 675           2
+    // 2100 to 3375    2475 2925; 150 below, 225 above        4    2250 2700 3150    3
+    // 4425 to 5100    4725; half of 75 below, 150 above    2.5    4500 4950         2
+    // Four spacings of that: 6 ties. Between the windows, where ties of the jambs serve beside them, another 1. A short
+    // step costs 3 and a fiftieth of the 40 or so of the field.
     #[test]
-    fn rows_begin_half_a_step_higher_where_that_saves_a_row_between_storeys() {
-        assert!((lowest(&front(3375.0, 4425.0)) - 450.0).abs() < 1e-9);
+    fn a_step_is_short_where_that_spares_a_row_between_storeys() {
+        let rows = heights(&front([(825.0, 2100.0), (3375.0, 4425.0)]));
+        for at in [225, 675, 2250, 2700, 3150, 4500, 4950] {
+            assert!(rows.contains(&at), "{at} in {rows:?}");
+        }
+        assert!(rows.windows(2).all(|w| w[1] - w[0] <= 450), "{rows:?}");
+        assert_eq!(rows.len(), 12, "{rows:?}");
     }
 
-    // 2100 to 3450: 2475 2925 3375, 150 below: 4; 2250 2700 3150, 75 above: 3.75.
-    // 4500 to 5100: 4725, 150 above: 2; 4950, 225 below: 2. In all 8 and 8.75 up a column.
+    // 0 to 900, 1800 to 3150, 4050 to 5100: two, three and three rows at least, and no more from 225 every 450.
     #[test]
-    fn rows_begin_as_high_as_they_can_where_nothing_is_saved() {
-        assert!((lowest(&front(3450.0, 4500.0)) - 225.0).abs() < 1e-9);
+    fn steps_are_even_where_nothing_is_to_be_spared() {
+        assert_eq!(heights(&front([(900.0, 1800.0), (3150.0, 4050.0)])), EVEN);
     }
 
     #[test]
-    fn openings_alone_weigh() {
-        let mut e = front(3375.0, 4425.0);
+    fn a_plain_wall_has_even_steps() {
+        let mut e = front([(825.0, 2100.0), (3375.0, 4425.0)]);
         e.openings.clear();
-        assert!((lowest(&e) - 225.0).abs() < 1e-9);
+        assert_eq!(heights(&e), EVEN);
+    }
+
+    #[test]
+    fn a_window_moved_a_little_leaves_the_rows() {
+        let e = front([(825.0, 2100.0), (3375.0, 4425.0)]);
+        let rows = heights(&e);
+        for i in 0..e.openings.len() {
+            for (dx, dy) in [(25.0, 0.0), (-25.0, 0.0), (0.0, 25.0), (0.0, -25.0)] {
+                let mut moved = e.clone();
+                if let Shape::Rect { x, y, .. } = &mut moved.openings[i].shape {
+                    *x += dx;
+                    *y += dy;
+                }
+                assert_eq!(heights(&moved), rows, "window {i} by {dx}, {dy}");
+            }
+        }
     }
 }

@@ -28,6 +28,7 @@ mod align;
 mod blocks;
 mod board;
 mod chain;
+mod columns;
 mod cover;
 mod density;
 mod main_rows;
@@ -96,7 +97,7 @@ const LARGE_WINDOW: usize = 8;
 /// also each at its last chance, and takes the layout with fewer ties.
 fn lay<'a>(
     site: &Site<'a>,
-    main_rows: MainRows,
+    main_rows: &MainRows,
     window: &Window,
     stand: &dyn Fn(&mut Board<'a>),
 ) -> Board<'a> {
@@ -132,9 +133,9 @@ fn automatic(elevation: &Elevation, masonry: &Masonry, rules: &RuleSet, tile_fro
     // The closest even spacing that needs no more ties than the rules ask for by number.
     for spacing in density::spacings(elevation, rules, fewest, m2(masonry.net_area)) {
         let main_rows = MainRows::new(&site, spacing);
-        let tried = match Tiles::new(&site, main_rows, tile_from) {
-            Some(tiles) => Tried::InTiles(in_tiles(&site, main_rows, &tiles), main_rows),
-            None => Tried::OnOneBoard(Box::new(lay(&site, main_rows, &Window::whole(), &|_| ()))),
+        let tried = match Tiles::new(&site, &main_rows, tile_from) {
+            Some(tiles) => Tried::InTiles(in_tiles(&site, &main_rows, &tiles), main_rows),
+            None => Tried::OnOneBoard(Box::new(lay(&site, &main_rows, &Window::whole(), &|_| ()))),
         };
         let enough = tried.count(fixed.len()) <= fewest;
         board = Some(tried);
@@ -151,7 +152,7 @@ fn automatic(elevation: &Elevation, masonry: &Masonry, rules: &RuleSet, tile_fro
             placed(&board, fixed)
         }
         Some(Tried::InTiles(ties, main_rows)) if ties.len() + fixed.len() < fewest => {
-            let mut board = Board::new(&site, main_rows, &Window::whole());
+            let mut board = Board::new(&site, &main_rows, &Window::whole());
             for tie in ties {
                 if let Some(row) = board.row_at(tie.y) {
                     board.add(row, tie.x, false);
@@ -183,7 +184,7 @@ impl Tried<'_> {
     }
 }
 
-fn in_tiles(site: &Site<'_>, main_rows: MainRows, tiles: &Tiles) -> Vec<Stood> {
+fn in_tiles(site: &Site<'_>, main_rows: &MainRows, tiles: &Tiles) -> Vec<Stood> {
     tiles.set_out(site, |window, stand| {
         let mut board = lay(site, main_rows, window, stand);
         if !board.even {

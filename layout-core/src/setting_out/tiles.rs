@@ -44,8 +44,8 @@ pub(super) struct Tiles {
 
 impl Tiles {
     /// The tiles of a wall at a field spacing; `None` where one board will do.
-    pub(super) fn new(site: &Site<'_>, main_rows: MainRows, least_ties: f64) -> Option<Self> {
-        let MainRows { h, v, .. } = main_rows;
+    pub(super) fn new(site: &Site<'_>, main_rows: &MainRows, least_ties: f64) -> Option<Self> {
+        let &MainRows { h, v, .. } = main_rows;
         if site.masonry.net_area / (h * v) < least_ties {
             return None;
         }
@@ -169,14 +169,12 @@ fn stood(board: &Board<'_>) -> Vec<Stood> {
 }
 
 /// Heights half-way between main rows, a tile apart; the last tile is up to half as high again.
-fn seams(site: &Site<'_>, main_rows: MainRows) -> Vec<f64> {
-    let (lowest, between) = (main_rows.lowest(site), main_rows.step(site));
+fn seams(site: &Site<'_>, main_rows: &MainRows) -> Vec<f64> {
     let top = site.masonry.height_range().map_or(site.base, |r| r.1);
-    let tile = between * ROWS as f64;
-    (1..)
-        .map(|i| lowest - between / 2.0 + f64::from(i) * tile)
-        .take_while(|seam| seam + tile / 2.0 < top)
-        .collect()
+    let heights: Vec<f64> = main_rows.heights(site).collect();
+    let tile = ROWS as f64 * main_rows.v;
+    let between = heights.windows(2).map(|w| f64::midpoint(w[0], w[1]));
+    between.skip(ROWS - 1).step_by(ROWS).take_while(|seam| seam + tile / 2.0 < top).collect()
 }
 
 #[cfg(test)]
