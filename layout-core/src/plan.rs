@@ -10,6 +10,7 @@ use crate::masonry::{EdgeKind, Masonry};
 use crate::rules::{RuleSet, resolve};
 use crate::setting_out::{Placed, set_out};
 use crate::units::{DISTANCE_TOLERANCE, EPSILON, m2};
+use std::fmt::Write as _;
 
 /// A new tie with its place in the schedule.
 #[derive(Clone, Debug, PartialEq)]
@@ -227,6 +228,10 @@ fn marked(elevation: &Elevation, placed: &[Placed], roles: &[Role]) -> Vec<Tie> 
         let (p, role) = (placed[i], roles[i]);
         let locked = p.pinned && listed(&locked, p.at);
         let pinned = p.pinned && (!locked || listed(&pinned, p.at));
-        Tie { mark: format!("{}{}", role.letter(), numbers[i]), at: p.at, role, pinned, locked }
+        let mut mark = String::with_capacity(8);
+        mark.push(role.letter());
+        // Writing to a text cannot fail.
+        let _ = write!(mark, "{}", numbers[i]);
+        Tie { mark, at: p.at, role, pinned, locked }
     })
 }
