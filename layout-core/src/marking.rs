@@ -16,7 +16,7 @@
 use crate::elevation::{Elevation, Fix, Point, Shape, shape_bounds, shape_ring};
 use crate::rules::RuleSet;
 use crate::units::{COURSING_TOLERANCE, DISTANCE_TOLERANCE, EPSILON, round};
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 
 /// The round step of a tape, mm.
 pub const ROUND_STEP: f64 = 25.0;
@@ -98,7 +98,7 @@ pub fn marking(elevation: &Elevation, masonry: &[Vec<Point>], rules: &RuleSet, t
     }
     let within = rules.edges.as_ref().map_or(NEAR_OPENING, |e| e.within.value);
     (out.repeated_openings, out.alike_openings) = openings(elevation, &rows, within);
-    out.mirrored = mirror(elevation).map(|axis| mirrored(ties, axis));
+    out.mirrored = mirror(elevation).map(|axis| mirrored(&rows, axis));
     out
 }
 
@@ -107,20 +107,22 @@ fn rows_of(ties: &[Point]) -> Vec<Vec<Point>> {
     let mut sorted = ties.to_vec();
     sorted.sort_by(|a, b| a.1.total_cmp(&b.1).then(a.0.total_cmp(&b.0)));
     let mut rows: Vec<Vec<Point>> = Vec::new();
-    for p in sorted {
-        match rows.last_mut() {
-            Some(row) if p.1 - row[0].1 < COURSING_TOLERANCE => row.push(p),
-            _ => rows.push(vec![p]),
-        }
-    }
-    for row in &mut rows {
+    let mut left = &sorted[..];
+    while let Some(first) = left.first() {
+        let (row, above) = left.split_at(left.partition_point(|p| p.1 - first.1 < COURSING_TOLERANCE));
+        let mut row = row.to_vec();
         row.sort_by(|a, b| a.0.total_cmp(&b.0));
+        rows.push(row);
+        left = above;
     }
     rows
 }
 
 fn different_steps(row: &[Point]) -> usize {
-    row.windows(2).map(|p| whole(p[1].0 - p[0].0)).collect::<BTreeSet<i64>>().len()
+    let mut steps: Vec<i64> = row.windows(2).map(|p| whole(p[1].0 - p[0].0)).collect();
+    steps.sort_unstable();
+    steps.dedup();
+    steps.len()
 }
 
 /// To the millimetre.
@@ -223,12 +225,11 @@ fn mirror(elevation: &Elevation) -> Option<f64> {
         .chain(joints)
         .chain(elevation.existing_ties.iter().map(|t| t.at));
     let points: Vec<Point> = points.collect();
-    (axis.is_finite() && mirrored(&points, axis) == points.len()).then_some(axis)
+    (axis.is_finite() && mirrored(&rows_of(&points), axis) == points.len()).then_some(axis)
 }
 
-/// How many of the points have one of them at their mirrored place.
-fn mirrored(points: &[Point], axis: f64) -> usize {
-    let rows = rows_of(points);
+/// How many points of some rows have one of them at their mirrored place.
+fn mirrored(rows: &[Vec<Point>], axis: f64) -> usize {
     let has = |p: &Point| {
         let x = 2.0 * axis - p.0;
         let near = |row: &Vec<Point>| {
@@ -238,7 +239,7 @@ fn mirrored(points: &[Point], axis: f64) -> usize {
         let from = rows.partition_point(|row| row[0].1 < p.1 - DISTANCE_TOLERANCE);
         rows[from..].iter().take_while(|row| row[0].1 <= p.1 + DISTANCE_TOLERANCE).any(near)
     };
-    points.iter().filter(|p| has(p)).count()
+    rows.iter().flatten().filter(|p| has(p)).count()
 }
 
 #[cfg(test)]

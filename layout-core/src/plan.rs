@@ -10,6 +10,7 @@ use crate::masonry::{EdgeKind, Masonry};
 use crate::rules::{RuleSet, resolve};
 use crate::setting_out::{Placed, set_out};
 use crate::units::{DISTANCE_TOLERANCE, EPSILON, m2};
+use std::fmt::Write as _;
 
 /// A new tie with its place in the schedule.
 #[derive(Clone, Debug, PartialEq)]
@@ -153,26 +154,26 @@ pub fn plan(elevation: &Elevation) -> Result<Plan, Vec<Fault>> {
     }
     let rules = resolve(&elevation.rules).map_err(|_| faults.clone())?;
     let masonry = Masonry::new(elevation);
-    let ((placed, ((mut findings, counted), marking)), bound) = rayon::join(
+    let (((mut findings, ties), marking), bound) = rayon::join(
         || {
             let placed = set_out(elevation, &masonry, &rules);
             let points: Vec<Point> = placed.iter().map(|p| p.at).collect();
-            let told = rayon::join(
-                || examine(elevation, &masonry, &rules, &points),
+            let schedule =
+                |counted: &[Counted]| marked(elevation, &placed, &roles(placed.len(), counted, &rules));
+            rayon::join(
+                || examine(elevation, &masonry, &rules, &points, schedule),
                 || marking(elevation, &masonry.rings, &rules, &points),
-            );
-            (placed, told)
+            )
         },
         || lower_bound(elevation, &masonry, &rules),
     );
     findings.extend(notes(&faults));
-    let ties = marked(elevation, &placed, &roles(placed.len(), &counted, &rules));
     let engineering = Engineering::of(elevation, &rules, &ties);
     findings.extend(engineering.findings(elevation));
     findings.sort_by_key(|f| f.severity);
     let broken = findings.iter().any(|f| f.severity == Severity::Breach);
     Ok(Plan {
-        lower_bound: if broken { bound.min(placed.len()) } else { bound },
+        lower_bound: if broken { bound.min(ties.len()) } else { bound },
         gross_area: m2(masonry.gross_area),
         net_area: m2(masonry.net_area),
         ties,
@@ -227,6 +228,10 @@ fn marked(elevation: &Elevation, placed: &[Placed], roles: &[Role]) -> Vec<Tie> 
         let (p, role) = (placed[i], roles[i]);
         let locked = p.pinned && listed(&locked, p.at);
         let pinned = p.pinned && (!locked || listed(&pinned, p.at));
-        Tie { mark: format!("{}{}", role.letter(), numbers[i]), at: p.at, role, pinned, locked }
+        let mut mark = String::with_capacity(8);
+        mark.push(role.letter());
+        // Writing to a text cannot fail.
+        let _ = write!(mark, "{}", numbers[i]);
+        Tie { mark, at: p.at, role, pinned, locked }
     })
 }

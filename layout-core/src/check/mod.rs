@@ -65,16 +65,17 @@ pub(crate) struct Counted {
 /// Everything wrong with the new ties of an elevation, rule by rule.
 #[must_use]
 pub fn check(elevation: &Elevation, masonry: &Masonry, rules: &RuleSet, ties: &[Point]) -> Vec<Finding> {
-    examine(elevation, masonry, rules, ties).0
+    examine(elevation, masonry, rules, ties, |_| ()).0
 }
 
-/// As [`check`], with the ties that count for each edge.
-pub(crate) fn examine(
+/// As [`check`], with what comes of the ties that count for each edge.
+pub(crate) fn examine<T: Send>(
     elevation: &Elevation,
     masonry: &Masonry,
     rules: &RuleSet,
     ties: &[Point],
-) -> (Vec<Finding>, Vec<Counted>) {
+    of_counted: impl FnOnce(&[Counted]) -> T + Send,
+) -> (Vec<Finding>, T) {
     let old_ties: Vec<Point> = elevation.existing_ties.iter().map(|t| t.at).collect();
     let subject = subject(elevation, masonry, rules, ties, &old_ties);
     let served = || {
@@ -86,7 +87,7 @@ pub(crate) fn examine(
     let edges = || {
         let mut out = Vec::new();
         let counted = edge_ties::check(&subject, &mut out);
-        (out, counted)
+        (out, of_counted(&counted))
     };
     let clear = || {
         let mut out = Vec::new();

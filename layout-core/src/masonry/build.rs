@@ -4,9 +4,9 @@ use geo::{BooleanOps, Coord, LineString, MultiPolygon, Polygon, Winding, unary_u
 
 use super::boundary::{Boundary, BoundaryKind, BoundarySegment};
 use super::joints::add_joints;
-use super::openings::alone;
+use super::openings::{alone, are_apart};
 use super::{Bays, Masonry};
-use crate::elevation::{Elevation, Point, shape_ring};
+use crate::elevation::{Elevation, Point, Shape, shape_ring};
 
 /// Results of the boolean operations are rounded to this, mm, so that heights that were drawn alike
 /// stay alike.
@@ -51,10 +51,17 @@ impl Masonry {
 
 /// The outline less the openings that do not stand alone.
 fn cut(elevation: &Elevation, is_alone: impl Fn(usize) -> bool) -> MultiPolygon<f64> {
-    let shapes = elevation.openings.iter().enumerate().filter(|(i, _)| !is_alone(*i));
-    let holes: Vec<Polygon<f64>> = shapes.map(|(_, o)| polygon(&shape_ring(&o.shape))).collect();
+    let shapes: Vec<&Shape> =
+        elevation.openings.iter().enumerate().filter(|(i, _)| !is_alone(*i)).map(|(_, o)| &o.shape).collect();
+    let holes: Vec<Polygon<f64>> = shapes.iter().map(|s| polygon(&shape_ring(s))).collect();
     let outer = MultiPolygon::new(vec![polygon(&elevation.outline)]);
-    if holes.is_empty() { outer } else { outer.difference(&unary_union(&holes)) }
+    if holes.is_empty() {
+        outer
+    } else if are_apart(&shapes) {
+        outer.difference(&MultiPolygon::new(holes))
+    } else {
+        outer.difference(&unary_union(&holes))
+    }
 }
 
 fn polygon(ring: &[Point]) -> Polygon<f64> {

@@ -21,6 +21,12 @@ impl<T: Copy + Default, const N: usize> Few<T, N> {
         Self(Held::Here(0, [T::default(); N]))
     }
 
+    /// No entry, with room for so many.
+    #[must_use]
+    pub fn with_room(count: usize) -> Self {
+        if count > N { Self(Held::Elsewhere(Vec::with_capacity(count))) } else { Self::new() }
+    }
+
     /// One entry.
     #[must_use]
     pub fn one(entry: T) -> Self {

@@ -19,7 +19,9 @@ impl Intervals {
     /// From any intervals: sorted, those that touch joined.
     #[must_use]
     pub fn from_unsorted(v: impl IntoIterator<Item = (f64, f64)>) -> Self {
-        let mut v: Spans = v.into_iter().filter(|(a, b)| a <= b).collect();
+        let all = v.into_iter();
+        let mut v = Spans::with_room(all.size_hint().0);
+        v.extend(all.filter(|(a, b)| a <= b));
         if !v.is_sorted_by(|p, q| p.0 < q.0) {
             v.sort_by(|p, q| p.0.total_cmp(&q.0).then(p.1.total_cmp(&q.1)));
         }
@@ -35,24 +37,6 @@ impl Intervals {
         }
         v.truncate(joined);
         Self(v)
-    }
-
-    /// Puts an interval in, joined with those that it touches.
-    pub fn add(&mut self, from: f64, to: f64) {
-        if from > to {
-            return;
-        }
-        let first = self.0.partition_point(|p| p.1 < from);
-        let end = first + self.0[first..].iter().take_while(|p| p.0 <= to).count();
-        if first == end {
-            self.0.push((from, to));
-            self.0[first..].rotate_right(1);
-        } else {
-            let joined = (self.0[first].0.min(from), self.0[end - 1].1.max(to));
-            self.0[first] = joined;
-            self.0[first + 1..].rotate_left(end - first - 1);
-            self.0.truncate(self.0.len() - (end - first - 1));
-        }
     }
 
     /// Whether there is no interval.
@@ -166,17 +150,6 @@ mod tests {
             &[(0., 0.5), (2.5, 3.), (4., 4.2), (4.4, 5.)],
         );
         minus(&[(0., 10.)], &[(1., 8.), (2., 3.)], &[(0., 1.), (8., 10.)]);
-    }
-
-    #[test]
-    fn what_is_put_in_is_joined() {
-        let mut set = Intervals::empty();
-        for (from, to) in [(4., 5.), (0., 1.), (8., 9.), (4.2, 4.4), (1., 2.), (9., 7.)] {
-            set.add(from, to);
-        }
-        assert_eq!(set.0, [(0., 2.), (4., 5.), (8., 9.)]);
-        set.add(1.5, 8.);
-        assert_eq!(set.0, [(0., 9.)]);
     }
 
     #[test]

@@ -41,6 +41,19 @@ pub(super) fn alone(elevation: &Elevation) -> Option<Vec<bool>> {
     )
 }
 
+/// Whether shapes are rectangles, no two of which come near each other: they need not be put together first.
+pub(super) fn are_apart(shapes: &[&Shape]) -> bool {
+    if !shapes.iter().all(|s| matches!(s, Shape::Rect { .. })) {
+        return false;
+    }
+    let mut bounds: Vec<(f64, f64, f64, f64)> = shapes.iter().map(|s| shape_bounds(s)).collect();
+    bounds.sort_by(|a, b| a.0.total_cmp(&b.0));
+    bounds.iter().enumerate().all(|(i, a)| {
+        let mut beside = bounds[i + 1..].iter().take_while(|b| b.0 <= a.2 + APART);
+        beside.all(|b| a.3 + APART < b.1 || b.3 + APART < a.1)
+    })
+}
+
 /// An outline, to be asked whether things lie inside it.
 pub(crate) struct Outline {
     boundary: Boundary,

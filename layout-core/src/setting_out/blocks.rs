@@ -17,10 +17,19 @@ pub(super) type Block = (u8, i64, i64);
 /// The block in which a tie stands.
 pub(super) fn of(board: &Board<'_>, id: u32) -> Block {
     let tie = &board.ties[id as usize];
+    block(board, tie.x, band(board, tie.row))
+}
+
+/// The band of blocks in which a row lies.
+fn band(board: &Board<'_>, row: usize) -> i64 {
     // Limits where no rung of a ladder is.
-    let across = floor((tie.x - board.datum) / (SIDE * 2.0 * board.half_h) + 0.13) as i64;
-    let up = floor((board.rows[tie.row].y - board.foot) / (SIDE * 2.0 * board.half_v) + 0.23) as i64;
-    let turn = 2 * up.rem_euclid(2) + across.rem_euclid(2);
+    floor((board.rows[row].y - board.foot) / (SIDE * 2.0 * board.half_v) + 0.23) as i64
+}
+
+/// The block of a band at a place along it.
+fn block(board: &Board<'_>, x: f64, up: i64) -> Block {
+    let across = floor((x - board.datum) / (SIDE * 2.0 * board.half_h) + 0.13) as i64;
+    let turn = 2 * (up & 1) + (across & 1);
     (turn as u8, up, across)
 }
 
@@ -29,14 +38,12 @@ pub(super) fn in_turn(board: &Board<'_>) -> Vec<(Block, Vec<u32>)> {
     // Band by band: going up, a band is never begun again.
     let mut bands: Vec<(i64, usize)> = Vec::new();
     let mut ties: Vec<(Block, u32)> = Vec::with_capacity(board.ties.len());
-    for row in &board.on_row {
-        for &(_, id) in row {
-            let block = of(board, id);
-            if bands.last().is_none_or(|b| b.0 != block.1) {
-                bands.push((block.1, ties.len()));
-            }
-            ties.push((block, id));
+    for (number, row) in board.on_row.iter().enumerate().filter(|(_, row)| !row.is_empty()) {
+        let up = band(board, number);
+        if bands.last().is_none_or(|b| b.0 != up) {
+            bands.push((up, ties.len()));
         }
+        ties.extend(row.iter().map(|&(x, id)| (block(board, x, up), id)));
     }
     let mut out: Vec<(Block, Vec<u32>)> = Vec::new();
     for turn in 0..4 {

@@ -171,6 +171,8 @@ pub(super) struct Board<'a> {
     /// What [`Self::find_reach`] found last, and for where.
     found: Vec<u32>,
     found_for: (usize, f64),
+    /// Whether all of it lies straight above or below the cell it began in.
+    found_straight: bool,
 }
 
 /// A stretch longer than ties serve by no more than this takes no further tie: what [`ROUNDING`] keeps in hand at
@@ -234,6 +236,7 @@ impl<'a> Board<'a> {
             visit: 0,
             found: Vec::new(),
             found_for: (usize::MAX, f64::NAN),
+            found_straight: false,
             swaps_left: SWAPS,
             misses_left: MISSES,
             columns: vec![None; rows.len()],

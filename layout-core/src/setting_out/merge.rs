@@ -41,9 +41,9 @@ impl Alone {
     }
 }
 
-/// Makes one tie of two wherever that can be done.
-pub(super) fn pairs(board: &mut Board<'_>) {
-    let mut known = alone_each(board);
+/// Makes one tie of two wherever that can be done; `known` is what each tie alone serves, if that is.
+pub(super) fn pairs(board: &mut Board<'_>, known: Option<Vec<Alone>>) {
+    let mut known = known.unwrap_or_else(|| alone_each(board));
     // For each tie how many pairs had been made one when something last changed about it, and when all its
     // pairs were last tried: a pair is not tried again where nothing has changed.
     let mut changed = vec![0u32; board.ties.len()];

@@ -103,25 +103,27 @@ fn lay<'a>(
 ) -> Board<'a> {
     let mut blank = Board::new(site, main_rows, window);
     stand(&mut blank);
-    let done = |blank: Board<'a>, sweep: fn(&mut Board<'a>)| {
-        let mut board = passes(blank, sweep);
-        merge::pairs(&mut board);
-        board
-    };
     if site.elevation.style == Style::Even {
-        return done(blank, sweep::run_on_main_rows);
+        return passes(blank, sweep::run_on_main_rows);
     }
-    let lean = done(blank.clone(), sweep::run);
-    let regular = done(blank, sweep::run_on_main_rows);
+    let lean = passes(blank.clone(), sweep::run);
+    let regular = passes(blank, sweep::run_on_main_rows);
     if regular.count() <= lean.count() { regular } else { lean }
 }
 
 fn passes<'a>(mut board: Board<'a>, sweep: fn(&mut Board<'a>)) -> Board<'a> {
     perimeter::run(&mut board);
     sweep(&mut board);
-    repair::run(&mut board);
-    reduce::run(&mut board);
-    repair::run(&mut board);
+    let whole = repair::run(&mut board);
+    let reduced = reduce::run(&mut board);
+    // Where all is served, only what the ties served that went can be open now.
+    let known = if whole && !repair::is_open_without(&board, &reduced.gone) {
+        Some(reduced.alone)
+    } else {
+        repair::run(&mut board);
+        None
+    };
+    merge::pairs(&mut board, known);
     board
 }
 

@@ -1,28 +1,41 @@
 //! Ties that others make needless go.
 
 use super::board::{Board, LEAST_GAP};
+use super::merge::{Alone, alone, alone_each, neighbours};
 use crate::masonry::Measure;
 use crate::units::EPSILON;
 
-pub(super) fn run(board: &mut Board<'_>) {
-    drop_needless(board);
+/// The ties that went, and what each that is left alone serves now.
+pub(super) struct Reduced {
+    pub gone: Vec<u32>,
+    pub alone: Vec<Alone>,
 }
 
 /// Drops ties that nothing would miss; those that serve no edge first, later rows before earlier ones.
-fn drop_needless(board: &mut Board<'_>) {
+pub(super) fn run(board: &mut Board<'_>) -> Reduced {
     // What is needed stays so when others go.
-    let needed = super::merge::alone_each(board);
+    let needed = alone_each(board);
     let may_go = |&i: &u32| {
         let tie = &board.ties[i as usize];
         tie.alive && !tie.pinned && needed[i as usize].low == usize::MAX
     };
     let mut order: Vec<u32> = (0..board.ties.len() as u32).rev().filter(may_go).collect();
     order.sort_by_key(|&i| board.ties[i as usize].edges.len());
+    let mut gone = Vec::new();
     for id in order {
         if is_needless(board, id) {
             board.remove(id);
+            gone.push(id);
         }
     }
+    let mut about: Vec<u32> = gone.iter().flat_map(|&id| neighbours(board, id, |_| true)).collect();
+    about.sort_unstable();
+    about.dedup();
+    let mut known = needed;
+    for id in about {
+        known[id as usize] = alone(board, id);
+    }
+    Reduced { gone, alone: known }
 }
 
 pub(super) fn is_needless(board: &Board<'_>, id: u32) -> bool {

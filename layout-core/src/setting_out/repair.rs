@@ -12,16 +12,27 @@ const LEAST_GAIN: f64 = 1e-9;
 /// More steps than this along one edge lead nowhere.
 const MOST_STEPS: usize = 10_000;
 
-pub(super) fn run(board: &mut Board<'_>) {
-    edges(board);
-    cells(board);
+/// Whether all was served before.
+pub(super) fn run(board: &mut Board<'_>) -> bool {
+    let edges_served = edges(board);
+    cells(board) && edges_served
 }
 
-fn edges(board: &mut Board<'_>) {
+/// Whether anything is open that ties served which are gone.
+pub(super) fn is_open_without(board: &Board<'_>, gone: &[u32]) -> bool {
+    gone.iter().map(|&id| &board.ties[id as usize]).any(|tie| {
+        tie.cells.iter().any(|&c| board.is_open(c))
+            || tie.edges.iter().any(|&(e, _)| board.edge_gap(e, f64::NEG_INFINITY).is_some())
+    })
+}
+
+fn edges(board: &mut Board<'_>) -> bool {
+    let mut served = true;
     for edge in 0..board.edges.len() {
         let mut from = f64::NEG_INFINITY;
         for _ in 0..MOST_STEPS {
             let Some(gap) = board.edge_gap(edge, from) else { break };
+            served = false;
             match best_for_edge(board, edge, gap) {
                 Some((row, x)) => {
                     let id = board.add(row, x, false);
@@ -32,7 +43,7 @@ fn edges(board: &mut Board<'_>) {
                     }
                 }
                 None if unblock::edge(board, edge, gap) => {}
-                None if board.misses_left == 0 => return,
+                None if board.misses_left == 0 => return served,
                 None if board.edges[edge].edge.measure != Measure::Level => {
                     board.misses_left -= 1;
                     from = gap + board.edges[edge].half() / 8.0;
@@ -41,6 +52,7 @@ fn edges(board: &mut Board<'_>) {
             }
         }
     }
+    served
 }
 
 /// Where a tie serves a place on an edge and as much besides as may be.
@@ -71,11 +83,13 @@ pub(super) fn best_for_edge(board: &mut Board<'_>, edge: usize, gap: f64) -> Opt
     best.map(|b| (b.1, b.2))
 }
 
-fn cells(board: &mut Board<'_>) {
+fn cells(board: &mut Board<'_>) -> bool {
+    let mut served = true;
     for cell in 0..board.strips.cells.len() as u32 {
         if !board.is_open(cell) {
             continue;
         }
+        served = false;
         let mut given_up: Vec<(f64, f64)> = Vec::new();
         loop {
             let open = Intervals(board.unserved(cell)).minus(&given_up);
@@ -87,7 +101,7 @@ fn cells(board: &mut Board<'_>) {
                     board.add(row, x, false);
                 }
                 None if unblock::cell(board, cell, from, to) => {}
-                None if board.misses_left == 0 => return,
+                None if board.misses_left == 0 => return served,
                 None => {
                     board.misses_left -= 1;
                     given_up.push((from - EPSILON, (from + board.half_h / 4.0).min(to) + EPSILON));
@@ -95,6 +109,7 @@ fn cells(board: &mut Board<'_>) {
             }
         }
     }
+    served
 }
 
 /// Where a tie serves the start of a stretch of a cell and as much besides as may be.

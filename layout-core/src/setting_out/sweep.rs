@@ -290,10 +290,10 @@ fn field_ties(board: &mut Board<'_>, row: usize) {
 
 /// Serves pieces from a row, from left to right, with as few ties as will do.
 fn serve(board: &mut Board<'_>, row: usize, mut pieces: Vec<Piece>) {
+    pieces.sort_unstable();
     for (from, to) in stretches(&pieces) {
         chain::lay(board, row, from, to);
     }
-    pieces.sort_unstable();
     // What is left of pieces once a tie is placed.
     let mut queue: BinaryHeap<Piece> = BinaryHeap::new();
     loop {
@@ -348,13 +348,16 @@ fn settled(board: &mut Board<'_>, row: usize, piece: &Piece, x: f64, (from, to):
     places.into_iter().find(|&at| free.contains(at) && board.reaches_all(row, at, &[piece.cell])).unwrap_or(x)
 }
 
-/// The pieces of a row put together to stretches of wall.
+/// The pieces of a row, the one furthest left last, put together to stretches of wall.
 fn stretches(pieces: &[Piece]) -> Spans {
-    let mut out = Intervals::empty();
-    for p in pieces {
-        out.add(p.from, p.to);
+    let mut out = Spans::new();
+    for p in pieces.iter().rev() {
+        match out.last_mut() {
+            Some(last) if p.from <= last.1 => last.1 = last.1.max(p.to),
+            _ => out.push((p.from, p.to)),
+        }
     }
-    out.0
+    out
 }
 
 /// Unserved stretches of some cells of a strip that no later row reaches.

@@ -20,11 +20,11 @@ pub(super) fn run(board: &mut Board<'_>) {
         if tie.in_chain {
             return None;
         }
-        let room = room(board, id)?;
         if tie.edges.is_empty() {
-            return room.fixed.then_some(f64::midpoint(room.lo, room.hi));
+            return room(board, id).filter(|r| r.fixed).map(|r| f64::midpoint(r.lo, r.hi));
         }
-        axis(board, id).filter(|x| (room.lo - EPSILON..=room.hi + EPSILON).contains(x))
+        let x = axis(board, id)?;
+        room(board, id).filter(|r| (r.lo - EPSILON..=r.hi + EPSILON).contains(&x)).map(|_| x)
     });
     let datum = board.datum;
     each(board, |board, id| {

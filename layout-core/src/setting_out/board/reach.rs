@@ -1,7 +1,5 @@
 //! What a tie serves: exactly, and as far as it can tell by going straight up or down.
 
-use std::collections::BTreeMap;
-
 use super::cells::NO_CELL;
 use super::{Board, Column, Reached, Row};
 use crate::masonry::{Intervals, Spans};
@@ -9,6 +7,26 @@ use crate::units::EPSILON;
 
 /// So many cells side by side are looked at one after another.
 const FEW: usize = 4;
+
+/// What is seen of cells that wait for their turn, the first of them last.
+#[derive(Default)]
+struct Waiting(Vec<(u32, Spans)>);
+
+impl Waiting {
+    /// What is seen of the cell whose turn this is.
+    fn at(&mut self, turn: u32) -> &mut Spans {
+        let at = self.0.partition_point(|w| w.0 > turn);
+        if self.0.get(at).is_none_or(|w| w.0 != turn) {
+            self.0.insert(at, (turn, Spans::new()));
+        }
+        &mut self.0[at].1
+    }
+
+    /// The one whose turn comes first.
+    fn next(&mut self) -> Option<(u32, Spans)> {
+        self.0.pop()
+    }
+}
 
 impl Board<'_> {
     /// The parts of cells that a tie on a row reaches by going straight up or down and then along the
@@ -34,9 +52,11 @@ impl Board<'_> {
             if lo <= hi { row.runs.clipped(lo, hi).0 } else { Spans::new() }
         };
         // Going up, each cell after all those below it; going down, each after all those above it.
-        let mut waiting: BTreeMap<u32, Spans> = BTreeMap::new();
-        waiting.extend(upper.iter().map(|&c| (c, seen_from_row(c))));
-        while let Some((mut cell, visible)) = waiting.pop_first() {
+        let mut waiting = Waiting::default();
+        for &c in upper {
+            waiting.at(c).extend(seen_from_row(c));
+        }
+        while let Some((mut cell, visible)) = waiting.next() {
             let seen = Intervals::from_unsorted(visible);
             self.along(cell, &seen, &mut out);
             // Straight up nothing else comes in.
@@ -46,11 +66,13 @@ impl Board<'_> {
             }
             self.hand_on(row, &seen, self.strips.above(cell), |c| c, &mut waiting);
         }
-        let top = |c: u32| self.strips.cells[c as usize].top;
-        waiting.extend(lower.iter().map(|&c| (top(c), seen_from_row(c))));
-        while let Some((place, visible)) = waiting.pop_last() {
+        let downwards = |c: u32| !self.strips.cells[c as usize].top;
+        for &c in lower {
+            waiting.at(downwards(c)).extend(seen_from_row(c));
+        }
+        while let Some((place, visible)) = waiting.next() {
             let seen = Intervals::from_unsorted(visible);
-            let mut cell = self.strips.by_top[place as usize];
+            let mut cell = self.strips.by_top[!place as usize];
             // Where the row runs inside a cell it is done, but the columns go on below it.
             if self.strips.cells[cell as usize].y1 <= row.y + EPSILON {
                 self.along(cell, &seen, &mut out);
@@ -59,7 +81,7 @@ impl Board<'_> {
                 cell = under;
                 self.along(cell, &seen, &mut out);
             }
-            self.hand_on(row, &seen, self.strips.below(cell).iter().copied(), top, &mut waiting);
+            self.hand_on(row, &seen, self.strips.below(cell).iter().copied(), downwards, &mut waiting);
         }
         out.sort_by(|a, b| a.0.cmp(&b.0).then(a.1.total_cmp(&b.1)));
         out
@@ -72,7 +94,7 @@ impl Board<'_> {
         seen: &Intervals,
         beyond: impl Iterator<Item = u32>,
         order: impl Fn(u32) -> u32,
-        waiting: &mut BTreeMap<u32, Spans>,
+        waiting: &mut Waiting,
     ) {
         for c in beyond {
             let cell = &self.strips.cells[c as usize];
@@ -80,7 +102,7 @@ impl Board<'_> {
             if lo <= hi && row.strips.0 <= cell.strip as usize && (cell.strip as usize) < row.strips.1 {
                 let through = seen.clipped(lo, hi);
                 if !through.is_empty() {
-                    waiting.entry(order(c)).or_default().extend(through.0);
+                    waiting.at(order(c)).extend(through.0);
                 }
             }
         }
@@ -127,7 +149,14 @@ impl Board<'_> {
         if self.found_for == (row, x) {
             return;
         }
+        let start = self.strips.cell_on((x, self.rows[row].y), &self.rows[row].across);
+        // Straight up and down from one cell all is the same, wherever on the row it is looked at from.
+        let same = self.found_straight && self.found_for.0 == row && self.found.first().copied() == start;
         self.found_for = (row, x);
+        if same {
+            return;
+        }
+        self.found_straight = false;
         let found = &mut self.found;
         found.clear();
         if self.visit == u32::MAX {
@@ -136,7 +165,7 @@ impl Board<'_> {
         }
         self.visit += 1;
         let r = &self.rows[row];
-        let Some(start) = self.strips.cell_on((x, r.y), &r.across) else { return };
+        let Some(start) = start else { return };
         let (s0, s1) = (r.strips.0 as u32, r.strips.1 as u32);
         let visit = self.visit;
         let (lo, hi) = (x - self.half_h, x + self.half_h);
@@ -148,6 +177,7 @@ impl Board<'_> {
         }
         visited[start as usize] = visit;
         found.push(start);
+        let mut straight = true;
         let mut done = 0;
         while done < found.len() {
             let c = &cells[found[done] as usize];
@@ -161,6 +191,7 @@ impl Board<'_> {
             } else {
                 let (from, to) = (c.l1.max(lo), c.r1.min(hi));
                 let above = &cells[c.up.0 as usize..c.up.1 as usize];
+                straight &= above.first().is_none_or(|up| up.strip >= s1);
                 let skipped = if above.len() > FEW { above.partition_point(|up| up.r0 <= from) } else { 0 };
                 for (up, d) in above[skipped..].iter().zip(c.up.0 + skipped as u32..) {
                     if up.l0 >= to || up.strip >= s1 {
@@ -180,6 +211,7 @@ impl Board<'_> {
             } else {
                 let (from, to) = (c.l0.max(lo), c.r0.min(hi));
                 let below = &self.strips.by_top[c.down.0 as usize..c.down.1 as usize];
+                straight &= below.iter().all(|&d| cells[d as usize].strip < s0);
                 let ends_before = |&d: &u32| cells[d as usize].r1 <= from;
                 let skipped = if below.len() > FEW { below.partition_point(ends_before) } else { 0 };
                 for &d in &below[skipped..] {
@@ -194,5 +226,6 @@ impl Board<'_> {
                 }
             }
         }
+        self.found_straight = straight;
     }
 }

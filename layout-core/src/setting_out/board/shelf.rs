@@ -85,8 +85,10 @@ impl Shelf {
         let entries = &mut self.block[self.lists[list].range()];
         // Mostly ties come from left to right.
         let mut at = entries.len() - 1;
-        while at > 0 && (x, id) < entries[at - 1] {
-            entries[at] = entries[at - 1];
+        while let Some(&before) = at.checked_sub(1).and_then(|i| entries.get(i))
+            && (x < before.0 || (x == before.0 && id < before.1))
+        {
+            entries[at] = before;
             at -= 1;
         }
         entries[at] = (x, id);
