@@ -87,8 +87,8 @@ fn between(columns: &[Column], from: f64, to: f64) -> Range<usize> {
 
 /// What ties of upright edges serve up each column.
 fn served_by_edges(site: &Site<'_>, (h, v): (f64, f64), columns: &[Column]) -> Vec<Intervals> {
-    let mut out = vec![Intervals::empty(); columns.len()];
-    let Some(rule) = &site.rules.edges else { return out };
+    let mut spans = vec![Vec::new(); columns.len()];
+    let Some(rule) = &site.rules.edges else { return vec![Intervals::empty(); columns.len()] };
     for edge in
         site.edges.iter().filter(|e| e.measure == Measure::Height && e.lo.0 == e.hi.0 && e.spacing <= v)
     {
@@ -99,9 +99,9 @@ fn served_by_edges(site: &Site<'_>, (h, v): (f64, f64), columns: &[Column]) -> V
         let (from, to) = if left { (x - reach, x) } else { (x, x + reach) };
         let over = (v - edge.spacing) / 2.0;
         let (low, high) = (to_course(site, edge.lo.1) - over, to_course(site, edge.hi.1) + over);
-        out[between(columns, from, to)].iter_mut().for_each(|column| column.add(low, high));
+        spans[between(columns, from, to)].iter_mut().for_each(|column| column.push((low, high)));
     }
-    out
+    spans.into_iter().map(Intervals::from_unsorted).collect()
 }
 
 /// The bed joint nearest to a height: openings stand in whole courses, and one that is drawn or moved a little off
