@@ -34,14 +34,18 @@ pub(super) fn paint(sheet: &Sheet<'_>, cx: &Context<'_>, e: &Elevation, ties: &[
     let seen = sheet.view.rect.expand(12.0);
     let ties: Vec<&Tie> = ties.iter().filter(|t| seen.contains(sheet.view.to_screen(t.at))).collect();
     let mut board = Board::new(sheet, e, &ties);
-    for k in e.keep_outs.iter().filter(|k| !k.name.is_empty() && crate::document::struck::reason(k).is_none())
-    {
+    for k in &e.keep_outs {
         let rect = screen(sheet, shape_bounds(&k.shape));
-        if rect.width() > 18.0
-            && sheet.view.rect.intersects(rect)
-            && !super::wall::holds(sheet, rect, &k.name)
-        {
-            let c = if k.clearance.is_finite() { k.clearance.max(0.0) } else { 0.0 };
+        let c = if k.clearance.is_finite() { k.clearance.max(0.0) } else { 0.0 };
+        if !sheet.view.rect.intersects(rect) {
+            continue;
+        }
+        if let Some(reason) = crate::document::struck::reason(k) {
+            // Beside the sign for a place struck out, as far as there is room for words.
+            if sheet.view.scale > 0.12 {
+                board.hazard(Rect::from_center_size(rect.center(), Vec2::splat(17.0)), reason);
+            }
+        } else if !k.name.is_empty() && rect.width() > 18.0 && !super::wall::holds(sheet, rect, &k.name) {
             board.hazard(rect.expand((c * sheet.view.scale) as f32), &k.name);
         }
     }
