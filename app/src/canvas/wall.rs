@@ -31,7 +31,8 @@ pub(super) fn words(sheet: &Sheet<'_>, e: &Elevation) {
             opening_words(sheet, &o.name, &o.shape, screen(sheet, bounds));
         }
     }
-    for k in e.keep_outs.iter().filter(|k| crate::document::struck::reason(k).is_none()) {
+    for k in e.keep_outs.iter().filter(|k| !k.name.is_empty() && crate::document::struck::reason(k).is_none())
+    {
         let bounds = shape_bounds(&k.shape);
         let rect = screen(sheet, bounds);
         // Without room inside, the name is put where ties leave room.

@@ -24,7 +24,7 @@ pub fn show(ui: &mut Ui, cx: &mut Context<'_>) {
     let bar = |x, y| Frame::new().inner_margin(Margin::symmetric(x, y));
     let top = Panel::top("preview bar").frame(bar(10, 6));
     ground::panel(ui, top, p.board, |ui| buttons(ui, cx, &mut preview, &mut open));
-    let left = Panel::left("preview sheets").frame(bar(8, 6)).resizable(false).exact_size(230.0);
+    let left = Panel::left("preview sheets").frame(bar(8, 6)).resizable(false).exact_size(256.0);
     ground::panel(ui, left, p.board, |ui| sheets(ui, &mut preview));
     CentralPanel::default().frame(Frame::new()).show(ui, |ui| {
         ground::paint(ui.painter(), ui.max_rect(), p.board_high);
