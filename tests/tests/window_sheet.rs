@@ -313,3 +313,22 @@ fn the_first_frame_shows_the_wall() {
     assert!(w.shows("Elevation canvas") && w.shows("Item W1"));
     assert_eq!(colours(&w, pos2(first.x, first.y)), [LIGHT.masonry]);
 }
+
+#[test]
+fn what_the_wind_asks_for_covers_no_tie() {
+    let path = tiewright_tests::console::repository().join("examples/ferndale-wind.ron");
+    let project = tiewright::document::file::read(&path).unwrap_or_else(|e| panic!("{e}"));
+    let mut w = Window::sized(project, 1900.0, 1060.0);
+    w.keys(egui::Modifiers::ALT, Key::Num2);
+    let here = w.h.state().session().view.rect;
+    let zones: Vec<Rect> = texts(&w)
+        .iter()
+        .filter(|t| t.galley.text().starts_with("zone ") && t.galley.text().contains("per m²"))
+        .map(letters)
+        .filter(|rect| here.contains_rect(*rect))
+        .collect();
+    assert_eq!(zones.len(), 3, "zone A at both ends, zone B between");
+    for (at, mark) in ties(&w) {
+        assert!(zones.iter().all(|z| !z.intersects(symbol(&w, at))), "a zone's words cover {mark}");
+    }
+}
