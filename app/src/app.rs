@@ -252,6 +252,7 @@ pub fn run_window(path: Option<PathBuf>, export: ExportDrawing) -> Result<(), St
         options,
         Box::new(move |cc| {
             theme::install(&cc.egui_ctx);
+            crate::ground::install(&cc.egui_ctx);
             let project = if path.is_some() { Project::default() } else { example() };
             let mut planner = Planner::new(project, Arc::new(Desktop::new(export)));
             settings.put(&cc.egui_ctx, &mut planner.session);

@@ -368,7 +368,7 @@ impl Command {
                 spec("The rules explained", "What each rule asks for, with a picture", ctrl(Key::F1))
             }
             Self::Contrast => {
-                spec("High contrast", "Black and white with strong colours", ctrl_shift(Key::T))
+                spec("High contrast", "Theme in black and white with strong colours", ctrl_shift(Key::T))
             }
             Self::AddElevation => {
                 spec("Add elevation", "Add an elevation to the project", ctrl_shift(Key::N))

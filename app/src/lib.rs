@@ -14,6 +14,7 @@ pub mod engineering;
 pub mod export;
 mod files;
 pub mod firm;
+mod ground;
 pub mod panels;
 mod perform;
 pub mod preview;

@@ -261,7 +261,15 @@ pub fn install(ctx: &egui::Context) {
         s.combo_width = 120.0;
         s.text_edit_width = 120.0;
         s.indent = 14.0;
-        s.scroll = egui::style::ScrollStyle::thin();
+        // The handle in ink, so that one sees at once that there is more than is shown.
+        s.scroll = egui::style::ScrollStyle {
+            foreground_color: true,
+            dormant_background_opacity: 0.5,
+            dormant_handle_opacity: 0.4,
+            active_handle_opacity: 0.6,
+            interact_handle_opacity: 0.8,
+            ..egui::style::ScrollStyle::thin()
+        };
         style.interaction.tooltip_delay = 0.35;
     });
 }

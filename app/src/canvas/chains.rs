@@ -21,6 +21,9 @@ const APART: [f32; 2] = [20.0, 36.0];
 /// How much further where figures of the line before stand below it, points.
 const FIGURES: f32 = 16.0;
 
+/// From so many dimensions on a line is left out where most have no room.
+const SEVERAL: usize = 4;
+
 /// Most dimensions drawn: with more there is nothing to read until one looks nearer.
 const MOST: usize = 200;
 
@@ -44,25 +47,15 @@ pub(super) fn show(ui: &mut Ui, sheet: &Sheet<'_>, cx: &mut Context<'_>, e: &Ele
         _ => None,
     };
     // The whole wall first: where figures would cover each other, the first has the room.
-    let mut all: Vec<(usize, Dimension)> = chains(e, selected).into_iter().enumerate().collect();
+    let mut all = shown(sheet, e, selected);
     all.sort_by_key(|(_, d)| std::cmp::Reverse(d.line));
     let mut figures: Vec<Rect> = Vec::new();
     all.truncate(MOST);
-    let below: Vec<f32> = (0..3)
-        .scan(OFF, |off, line| {
-            let now = *off;
-            let short = all.iter().any(|(_, d)| d.line == line && is_short(sheet, d));
-            *off += APART[0] + if short { FIGURES } else { 0.0 };
-            Some(now)
-        })
-        .collect();
+    let offs = offs(sheet, &all);
     for (i, dimension) in all {
         let line = usize::from(dimension.line.min(2));
-        let off = if dimension.upright() {
-            vec2(OFF + APART[1] * line as f32, 0.0)
-        } else {
-            vec2(0.0, below[line])
-        };
+        let off = offs[usize::from(dimension.upright())][line];
+        let off = if dimension.upright() { vec2(off, 0.0) } else { vec2(0.0, off) };
         let (a, b) = (sheet.view.to_screen(dimension.from), sheet.view.to_screen(dimension.to));
         if a.distance(b) < 6.0 || !sheet.view.rect.expand(60.0).intersects(Rect::from_two_pos(a, b)) {
             continue;
@@ -89,10 +82,53 @@ pub(super) fn show(ui: &mut Ui, sheet: &Sheet<'_>, cx: &mut Context<'_>, e: &Ele
     editor(ui, cx, e);
 }
 
-/// Whether a figure below the wall has no room on its line.
+/// The dimensions shown at this scale, each with its number. A line of several that have no room for half of their
+/// figures is left out whole, until one looks nearer: strokes alone tell nothing.
+fn shown(sheet: &Sheet<'_>, e: &Elevation, selected: Option<usize>) -> Vec<(usize, Dimension)> {
+    let mut all: Vec<(usize, Dimension)> = chains(e, selected).into_iter().enumerate().collect();
+    let place = |d: &Dimension| (usize::from(d.upright()), usize::from(d.line.min(2)));
+    // How many there are in each line, and how many of them have no room.
+    let mut lines = [[(0_usize, 0_usize); 3]; 2];
+    for (_, d) in &all {
+        let (up, line) = place(d);
+        lines[up][line].0 += 1;
+        lines[up][line].1 += usize::from(is_short(sheet, d));
+    }
+    all.retain(|(_, d)| {
+        let (up, line) = place(d);
+        let (parts, short) = lines[up][line];
+        parts < SEVERAL || 2 * short <= parts
+    });
+    all
+}
+
+/// Whether the chains along and up through an opening are shown.
+pub(super) fn through(sheet: &Sheet<'_>, e: &Elevation, opening: usize) -> [bool; 2] {
+    let all = shown(sheet, e, Some(opening));
+    [Measure::Width(opening), Measure::Height(opening)].map(|m| all.iter().any(|(_, d)| d.measure == m))
+}
+
+/// How far the lines below the wall and those beside it stand off, points: one that is left out takes no room.
+fn offs(sheet: &Sheet<'_>, all: &[(usize, Dimension)]) -> [[f32; 3]; 2] {
+    [false, true].map(|up| {
+        let mut off = OFF;
+        std::array::from_fn(|line| {
+            let on = || all.iter().filter(|(_, d)| d.upright() == up && usize::from(d.line.min(2)) == line);
+            let now = off;
+            if on().next().is_some() {
+                let figures = !up && on().any(|(_, d)| is_short(sheet, d));
+                off += APART[usize::from(up)] + if figures { FIGURES } else { 0.0 };
+            }
+            now
+        })
+    })
+}
+
+/// Whether a figure has no room on its line.
 fn is_short(sheet: &Sheet<'_>, d: &Dimension) -> bool {
     let room = sheet.view.to_screen(d.from).distance(sheet.view.to_screen(d.to));
-    !d.upright() && room >= 6.0 && room < sheet.text_size(&sheet.mm(d.length()), SIZE).x + 6.0
+    let size = sheet.text_size(&sheet.mm(d.length()), SIZE);
+    room < if d.upright() { size.y } else { size.x + 6.0 }
 }
 
 /// Where a figure stands, and its size: on its line, or beside it where the line is short.

@@ -14,7 +14,7 @@ use crate::session::{Context, Page};
 pub(super) fn paint(sheet: &Sheet<'_>, cx: &Context<'_>, e: &Elevation) {
     let Some(plan) = cx.derived.plan(cx.session.elevation) else { return };
     match cx.session.page {
-        Page::Wind => zones(sheet, plan),
+        Page::Wind => zones(sheet, e, plan),
         Page::Fixing => readings(sheet, e),
         Page::Tests => {
             areas(sheet, e);
@@ -24,10 +24,11 @@ pub(super) fn paint(sheet: &Sheet<'_>, cx: &Context<'_>, e: &Elevation) {
     }
 }
 
-/// Limits of the zones as dashed lines, with what each asks for at its top.
-fn zones(sheet: &Sheet<'_>, plan: &Plan) {
+/// Limits of the zones as dashed lines, with what each asks for over the wall, or at its top where it ends lower.
+fn zones(sheet: &Sheet<'_>, e: &Elevation, plan: &Plan) {
     let Some(demand) = plan.engineering.demand.as_ref().and_then(|d| d.demand()) else { return };
     let line = Stroke::new(1.4, sheet.palette.accent);
+    let top = e.outline.iter().map(|p| p.1).fold(f64::NEG_INFINITY, f64::max);
     for z in &demand.zones {
         let (a, b) = (sheet.view.to_screen((z.x.0, z.y.1)), sheet.view.to_screen((z.x.1, z.y.0)));
         let rect = Rect::from_two_pos(a, b);
@@ -37,11 +38,11 @@ fn zones(sheet: &Sheet<'_>, plan: &Plan) {
         let corners =
             [rect.left_bottom(), rect.left_top(), rect.right_top(), rect.right_bottom(), rect.left_bottom()];
         sheet.painter.extend(egui::Shape::dashed_line(&corners, line, 7.0, 5.0));
-        label(sheet, rect, z);
+        label(sheet, rect, z, z.y.1 > top - 1.0);
     }
 }
 
-fn label(sheet: &Sheet<'_>, rect: Rect, z: &DemandZone) {
+fn label(sheet: &Sheet<'_>, rect: Rect, z: &DemandZone, over: bool) {
     let name = if z.name == "given" { "given pressure".to_owned() } else { format!("zone {}", z.name) };
     let full = match z.per_m2 {
         Some(n) => format!("{name}: {n:.2} per m², {} x {}", figure(z.horizontal), figure(z.vertical)),
@@ -55,8 +56,9 @@ fn label(sheet: &Sheet<'_>, rect: Rect, z: &DemandZone) {
     };
     let fits = |text: &String| sheet.text_size(text, size).x < rect.width() - 8.0;
     let text = [full, short].into_iter().find(fits).unwrap_or_else(|| z.name.clone());
-    let at = pos2(rect.center().x, rect.top() + 3.0);
     let ground = sheet.text_size(&text, size) + vec2(8.0, 4.0);
+    // Over the wall it covers no tie; clear of the ticks along the eaves.
+    let at = pos2(rect.center().x, rect.top() + if over { -9.0 - ground.y } else { 3.0 });
     let ground = Rect::from_min_size(at - vec2(ground.x / 2.0, 0.0), ground);
     sheet.painter.rect_filled(ground, 2.0, sheet.palette.paper.gamma_multiply(0.9));
     sheet.text(at + vec2(0.0, 2.0), Align2::CENTER_TOP, &text, size, sheet.palette.accent);

@@ -34,15 +34,26 @@ pub(super) fn paint(sheet: &Sheet<'_>, cx: &Context<'_>, e: &Elevation, ties: &[
     let seen = sheet.view.rect.expand(12.0);
     let ties: Vec<&Tie> = ties.iter().filter(|t| seen.contains(sheet.view.to_screen(t.at))).collect();
     let mut board = Board::new(sheet, e, &ties);
-    for k in e.keep_outs.iter().filter(|k| !k.name.is_empty() && crate::document::struck::reason(k).is_none())
-    {
+    for (i, k) in e.keep_outs.iter().enumerate() {
         let rect = screen(sheet, shape_bounds(&k.shape));
-        if rect.width() > 18.0
-            && sheet.view.rect.intersects(rect)
-            && !super::wall::holds(sheet, rect, &k.name)
-        {
-            let c = if k.clearance.is_finite() { k.clearance.max(0.0) } else { 0.0 };
-            board.hazard(rect.expand((c * sheet.view.scale) as f32), &k.name);
+        let c = if k.clearance.is_finite() { k.clearance.max(0.0) } else { 0.0 };
+        if !sheet.view.rect.intersects(rect) {
+            continue;
+        }
+        if let Some(reason) = crate::document::struck::reason(k) {
+            // Beside the sign for a place struck out, as far as there is room for words.
+            if sheet.view.scale > 0.12 {
+                board.hazard(Rect::from_center_size(rect.center(), Vec2::splat(17.0)), reason);
+            }
+        } else if !k.name.is_empty() && !super::wall::holds(sheet, rect, &k.name) {
+            let around = rect.expand((c * sheet.view.scale) as f32);
+            let chosen = cx.session.item() == Some(Item::KeepOut(i));
+            // One that is hardly seen is named where it is chosen.
+            let seen = chosen || rect.width().max(rect.height()) > 6.0;
+            let named = seen && board.hazard(around, &k.name);
+            if chosen && !named {
+                board.pointed_at(around, &k.name);
+            }
         }
     }
     for (i, l) in e.locked.iter().enumerate() {
@@ -119,9 +130,9 @@ impl<'a> Board<'a> {
         }
     }
 
-    /// The name of a keep-out beside it, clear of ties, words and lines; left out where there is no such place, and
-    /// there as soon as one looks nearer.
-    fn hazard(&mut self, area: Rect, name: &str) {
+    /// The name of a keep-out beside it, clear of ties, words and lines. Whether there is such a place: if not, it is
+    /// left out, and there as soon as one looks nearer.
+    fn hazard(&mut self, area: Rect, name: &str) -> bool {
         let size = self.sheet.text_size(name, NAME_SIZE) + vec2(6.0, 1.0);
         let (middle, out) = (area.center(), size / 2.0 + vec2(3.0, 3.0));
         let far = (area.width() + size.x) / 2.0;
@@ -140,6 +151,16 @@ impl<'a> Board<'a> {
             self.sheet.tag(rect.center(), Align2::CENTER_CENTER, name, NAME_SIZE, ink);
             self.taken.take(inside(rect));
         }
+        place.is_some()
+    }
+
+    /// The name of a keep-out that has no room near it, off to its upper right, with a line to it.
+    fn pointed_at(&mut self, area: Rect, name: &str) {
+        let ink = self.sheet.palette.hazard;
+        let knee = area.right_top() + vec2(16.0, -24.0);
+        self.sheet.painter.line_segment([area.right_top(), knee], egui::Stroke::new(1.0, ink));
+        let rect = self.sheet.tag(knee, Align2::LEFT_CENTER, name, NAME_SIZE, ink);
+        self.taken.take(inside(rect));
     }
 
     /// The name of an area, at its upper edge from the left, else at its lower one or inside, where it covers no tie.

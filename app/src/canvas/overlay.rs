@@ -6,7 +6,7 @@ use layout_core::elevation::{Elevation, FaultKind, Point, shape_ring};
 
 use super::labels::{SIZE, above, closed};
 use super::wall::screen;
-use super::{Pointer, Sheet, fill};
+use super::{Pointer, Sheet, chains, fill};
 use crate::document::item::side;
 use crate::document::{Item, Object};
 use crate::session::Context;
@@ -94,7 +94,10 @@ fn selected(sheet: &Sheet<'_>, cx: &Context<'_>, e: &Elevation, item: Item) {
             if let Some(object) = item.object(e) {
                 outlined(sheet, &object, strong);
                 if let Some(bounds) = item.bounds(e) {
-                    let in_chain = cx.session.layers.dimensions && matches!(object, Object::Opening(_));
+                    let in_chain = match item {
+                        Item::Opening(i) if cx.session.layers.dimensions => chains::through(sheet, e, i),
+                        _ => [false; 2],
+                    };
                     dimensions(sheet, e, &object, bounds, in_chain);
                 }
             }
@@ -193,7 +196,7 @@ fn dimensions(
     e: &Elevation,
     object: &Object,
     (l, b, r, t): (f64, f64, f64, f64),
-    in_chain: bool,
+    in_chain: [bool; 2],
 ) {
     let at = |x: f64, y: f64| sheet.view.to_screen((x, y));
     let sized = object.shape().is_some();
@@ -205,15 +208,15 @@ fn dimensions(
     }
     let left = e.outline.iter().map(|p| p.0).fold(f64::INFINITY, f64::min);
     let foot = e.outline.iter().map(|p| p.1).fold(f64::INFINITY, f64::min);
-    if in_chain || !left.is_finite() || !foot.is_finite() {
+    if !left.is_finite() || !foot.is_finite() {
         return;
     }
     let middle = (b + t) / 2.0;
-    if (l - left).abs() > 0.5 {
+    if !in_chain[0] && (l - left).abs() > 0.5 {
         sheet.dimension(at(left, middle), at(l, middle), vec2(0.0, 0.01), &sheet.mm(l - left));
     }
     let x = if sized { l } else { (l + r) / 2.0 };
-    if (b - foot).abs() > 0.5 {
+    if !in_chain[1] && (b - foot).abs() > 0.5 {
         let off = if sized { vec2(14.0, 0.0) } else { vec2(0.01, 0.0) };
         sheet.dimension(at(x, foot), at(x, b), off, &sheet.mm(b - foot));
     }

@@ -5,6 +5,7 @@ use layout_core::elevation::Elevation;
 use layout_core::units::{FOOT, feet_and_inches};
 
 use super::Sheet;
+use crate::ground;
 use crate::session::Context;
 use crate::widgets::number::Habits;
 
@@ -18,15 +19,15 @@ pub(super) fn paint(sheet: &Sheet<'_>, cx: &Context<'_>, e: &Elevation) {
     let p = &sheet.palette;
     let top = Rect::from_min_max(rect.min, pos2(rect.right(), rect.top() + TOP));
     let left = Rect::from_min_max(rect.min, pos2(rect.left() + LEFT, rect.bottom()));
-    sheet.painter.rect_filled(top, 0.0, p.board_high);
-    sheet.painter.rect_filled(left, 0.0, p.board_high);
+    ground::paint(sheet.painter, top, p.board_high);
+    ground::paint(sheet.painter, left, p.board_high);
     let hair = Stroke::new(1.0, p.hairline);
     metres(sheet, top);
     courses(sheet, left, e);
     cursor(sheet, cx, top, left);
     // The corner where the two meet says what each shows.
     let corner = Rect::from_min_max(rect.min, pos2(left.right(), top.bottom()));
-    sheet.painter.rect_filled(corner, 0.0, p.board_high);
+    ground::paint(sheet.painter, corner, p.board_high);
     sheet.painter.line_segment([top.left_bottom(), top.right_bottom()], hair);
     sheet.painter.line_segment([left.right_top(), left.right_bottom()], hair);
     let units = if Habits::in_force(sheet.painter.ctx()).feet { "crs · ft" } else { "crs · m" };

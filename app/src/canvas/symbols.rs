@@ -1,8 +1,11 @@
 //! Symbols of ties: one shape for each role, as on the drawing, rasterised once into a texture.
 
+use std::sync::Arc;
+
 use egui::{Color32, ColorImage, Mesh, Painter, Pos2, Rect, TextureHandle, TextureOptions, pos2, vec2};
 use layout_core::Role;
 
+use super::raster::Picture;
 use crate::theme::Palette;
 
 /// What a symbol stands for.
@@ -82,6 +85,8 @@ impl Inks {
 #[derive(Clone)]
 pub(super) struct Atlas {
     texture: TextureHandle,
+    /// What the texture shows.
+    image: Arc<ColorImage>,
     /// Side of a cell, pixels.
     cell: usize,
     /// How far what is drawn in each column reaches from its middle, pixels: no more of the cell is painted.
@@ -103,8 +108,9 @@ impl Atlas {
         let cell = (r.ceil() as usize + 3) * 2;
         let image = image(cell, r, inks);
         let reach = std::array::from_fn(|column| reach(&image, cell, column));
-        let texture = ctx.load_texture("tie symbols", image, TextureOptions::NEAREST);
-        let atlas = Self { texture, cell, reach, per_point };
+        let image = Arc::new(image);
+        let texture = ctx.load_texture("tie symbols", Arc::clone(&image), TextureOptions::NEAREST);
+        let atlas = Self { texture, image, cell, reach, per_point };
         ctx.data_mut(|d| d.insert_temp(id, atlas.clone()));
         atlas
     }
@@ -112,6 +118,12 @@ impl Atlas {
     /// An empty mesh to add symbols to.
     pub(super) fn mesh(&self) -> Mesh {
         Mesh::with_texture(self.texture.id())
+    }
+
+    /// Draws a symbol on a picture where [`Self::add`] would put it.
+    pub(super) fn put(&self, picture: &mut Picture, symbol: Symbol, at: Pos2, strength: f32) {
+        let middle = [symbol.column(), symbol.row()].map(|n| n * self.cell + self.cell / 2);
+        picture.square(&self.image, middle, self.reach[symbol.column()], at, strength);
     }
 
     /// Adds a symbol; a strength below 1 lets through what is behind it.

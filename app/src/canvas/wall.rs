@@ -11,7 +11,6 @@ use crate::session::Context;
 
 /// Paints the wall, and what the tie with this number serves, if the pointer is on one.
 pub(super) fn paint(sheet: &Sheet<'_>, cx: &Context<'_>, e: &Elevation, hovered: Option<usize>) {
-    datum(sheet);
     sheet.painter.add(fill::filled(&e.outline, &sheet.view, sheet.palette.masonry));
     super::served::paint(sheet, cx, hovered);
     if cx.session.layers.bed_joints {
@@ -22,6 +21,30 @@ pub(super) fn paint(sheet: &Sheet<'_>, cx: &Context<'_>, e: &Elevation, hovered:
     keep_outs(sheet, e);
     locked(sheet, e);
     joints(sheet, e);
+}
+
+/// The names of what is on the wall, inside or beside it.
+pub(super) fn words(sheet: &Sheet<'_>, e: &Elevation) {
+    for o in &e.openings {
+        let bounds = shape_bounds(&o.shape);
+        if sheet.sees(bounds) {
+            opening_words(sheet, &o.name, &o.shape, screen(sheet, bounds));
+        }
+    }
+    for k in e.keep_outs.iter().filter(|k| !k.name.is_empty() && crate::document::struck::reason(k).is_none())
+    {
+        let bounds = shape_bounds(&k.shape);
+        let rect = screen(sheet, bounds);
+        // Without room inside, the name is put where ties leave room.
+        if sheet.sees(bounds) && holds(sheet, rect, &k.name) {
+            sheet.tag(rect.center(), Align2::CENTER_CENTER, &k.name, NAME_SIZE, sheet.palette.hazard);
+        }
+    }
+    let ink = sheet.palette.role(layout_core::Role::Joint);
+    for (i, j) in e.movement_joints.iter().enumerate().filter(|(_, j)| j.x.is_finite() && j.to.is_finite()) {
+        let top = sheet.view.to_screen((j.x, j.to));
+        sheet.text(top - egui::vec2(0.0, 16.0), Align2::CENTER_BOTTOM, &Item::Joint(i).label(e), 11.0, ink);
+    }
 }
 
 /// Locked areas: a dashed line round each; their names are put where ties leave room.
@@ -36,7 +59,7 @@ fn locked(sheet: &Sheet<'_>, e: &Elevation) {
 }
 
 /// The line all heights are measured from.
-fn datum(sheet: &Sheet<'_>) {
+pub(super) fn datum(sheet: &Sheet<'_>) {
     let rect = sheet.view.rect;
     let y = sheet.view.to_screen((0.0, 0.0)).y;
     let hair = Stroke::new(1.0, sheet.palette.hairline);
@@ -77,8 +100,6 @@ fn openings(sheet: &Sheet<'_>, e: &Elevation) {
         let ring = shape_ring(&o.shape);
         sheet.painter.add(fill::filled(&ring, &sheet.view, sheet.palette.glass));
         sheet.painter.add(Shape::closed_line(sheet.points(&ring), Stroke::new(1.5, sheet.palette.ink)));
-        let rect = screen(sheet, bounds);
-        opening_words(sheet, &o.name, &o.shape, rect);
     }
 }
 
@@ -86,7 +107,7 @@ fn openings(sheet: &Sheet<'_>, e: &Elevation) {
 fn opening_words(sheet: &Sheet<'_>, name: &str, shape: &Outline, rect: Rect) {
     let narrow = if matches!(shape, Outline::Circle { .. }) { 0.8 } else { 1.0 };
     let width = rect.width() * narrow - 8.0;
-    let size = words(sheet, shape);
+    let size = size_words(sheet, shape);
     let both = rect.height() > 40.0 && sheet.text_size(&size, 11.0).x < width;
     let c = rect.center();
     let most = if both { c.y } else { c.y + 7.0 };
@@ -101,7 +122,7 @@ fn opening_words(sheet: &Sheet<'_>, name: &str, shape: &Outline, rect: Rect) {
 }
 
 /// The size of a shape, mm.
-fn words(sheet: &Sheet<'_>, shape: &Outline) -> String {
+fn size_words(sheet: &Sheet<'_>, shape: &Outline) -> String {
     match *shape {
         Outline::Rect { w, h, .. } => format!("{} × {}", sheet.mm(w), sheet.mm(h)),
         Outline::Arched { w, h, rise, .. } => format!("{} × {}", sheet.mm(w), sheet.mm(h + rise)),
@@ -123,8 +144,8 @@ fn keep_outs(sheet: &Sheet<'_>, e: &Elevation) {
     let ink = sheet.palette.hazard;
     for k in &e.keep_outs {
         let (l, b, r, t) = shape_bounds(&k.shape);
-        if let Some(reason) = crate::document::struck::reason(k) {
-            struck(sheet, ((l + r) / 2.0, (b + t) / 2.0), reason);
+        if crate::document::struck::reason(k).is_some() {
+            struck(sheet, ((l + r) / 2.0, (b + t) / 2.0));
             continue;
         }
         let c = if k.clearance.is_finite() { k.clearance.max(0.0) } else { 0.0 };
@@ -140,11 +161,6 @@ fn keep_outs(sheet: &Sheet<'_>, e: &Elevation) {
         ));
         sheet.painter.add(Shape::closed_line(ring.clone(), Stroke::new(1.5, ink)));
         clearance(sheet, &k.shape, c, ink);
-        let rect = screen(sheet, (l, b, r, t));
-        // Without room inside, the name is put where ties leave room.
-        if holds(sheet, rect, &k.name) {
-            sheet.tag(rect.center(), Align2::CENTER_CENTER, &k.name, NAME_SIZE, ink);
-        }
     }
 }
 
@@ -153,8 +169,8 @@ pub(super) fn holds(sheet: &Sheet<'_>, area: Rect, name: &str) -> bool {
     area.height() > 18.0 && sheet.text_size(name, NAME_SIZE).x + 8.0 < area.width()
 }
 
-/// A place struck out: a circle with a bar through it, and the reason beside it where there is room.
-fn struck(sheet: &Sheet<'_>, at: layout_core::elevation::Point, reason: &str) {
+/// A place struck out: a circle with a bar through it.
+fn struck(sheet: &Sheet<'_>, at: layout_core::elevation::Point) {
     let c = sheet.view.to_screen(at);
     if !sheet.view.rect.contains(c) {
         return;
@@ -162,10 +178,6 @@ fn struck(sheet: &Sheet<'_>, at: layout_core::elevation::Point, reason: &str) {
     let stroke = Stroke::new(1.5, sheet.palette.hazard);
     sheet.painter.circle_stroke(c, 6.0, stroke);
     sheet.painter.line_segment([c + egui::vec2(-8.0, 8.0), c + egui::vec2(8.0, -8.0)], stroke);
-    if sheet.view.scale > 0.12 {
-        let place = c + egui::vec2(10.0, 2.0);
-        sheet.tag(place, Align2::LEFT_TOP, reason, 10.5, sheet.palette.hazard);
-    }
 }
 
 /// The line that ties keep outside of: about a rectangle or a circle; other shapes show none.
@@ -207,12 +219,11 @@ fn rounded(r: Rect, radius: f32) -> Vec<egui::Pos2> {
 
 fn joints(sheet: &Sheet<'_>, e: &Elevation) {
     let ink = sheet.palette.role(layout_core::Role::Joint);
-    for (i, j) in e.movement_joints.iter().enumerate() {
+    for j in &e.movement_joints {
         if ![j.x, j.from, j.to].iter().all(|v| v.is_finite()) {
             continue;
         }
         let (a, b) = (sheet.view.to_screen((j.x, j.from)), sheet.view.to_screen((j.x, j.to)));
         sheet.dashed(&[a, b], Stroke::new(2.0, ink), &[12.0, 2.0], &[3.0, 3.0]);
-        sheet.text(pos2(b.x, b.y - 16.0), Align2::CENTER_BOTTOM, &Item::Joint(i).label(e), 11.0, ink);
     }
 }

@@ -102,6 +102,13 @@ mod tests {
         // One is called so; the other only says so of itself.
         assert!(place(Command::RulesExplained) < place(Command::Page(crate::session::Page::Layout)));
         assert!(found("spreadsheet rows").contains(&Command::PasteRows));
+        for word in ["theme", "Theme"] {
+            assert_eq!(found(word), [Command::Theme, Command::Contrast]);
+        }
+        for word in ["light", "dark"] {
+            assert_eq!(found(word).first(), Some(&Command::Theme));
+        }
+        assert_eq!(found("contrast").first(), Some(&Command::Contrast));
         assert!(found("no such thing").is_empty());
         assert_eq!(found("").len(), Command::ALL.len() - 1);
     }

@@ -31,46 +31,43 @@ use std::ops::RangeInclusive;
 use egui::{CentralPanel, Frame, Margin, Panel, ScrollArea, Ui};
 
 use crate::canvas;
+use crate::ground;
 use crate::session::{Context, Page, Panels};
 use crate::theme::Palette;
 
 /// Shows the whole window.
 pub fn show(ui: &mut Ui, cx: &mut Context<'_>) {
     let p = Palette::of(ui.ctx());
-    let bar = Frame::new().fill(p.board);
-    Panel::top("menu").frame(bar.inner_margin(Margin::symmetric(8, 3))).show(ui, |ui| menu::show(ui, cx));
-    Panel::bottom("status")
-        .frame(bar.inner_margin(Margin::symmetric(10, 3)))
-        .show(ui, |ui| status::show(ui, cx));
+    let bar = |x, y| Frame::new().inner_margin(Margin::symmetric(x, y));
+    ground::panel(ui, Panel::top("menu").frame(bar(8, 3)), p.board, |ui| menu::show(ui, cx));
+    ground::panel(ui, Panel::bottom("status").frame(bar(10, 3)), p.board, |ui| status::show(ui, cx));
     let room = ui.available_width();
     if cx.session.panels.left {
-        let shown = Panel::left("tools")
-            .frame(bar.inner_margin(Margin::symmetric(8, 4)))
+        let panel = Panel::left("tools")
+            .frame(bar(8, 4))
             .resizable(true)
             .default_size(cx.session.panels.left_width)
-            .size_range(limits(Panels::LEFT, room * 0.25))
-            .show(ui, |ui| left(ui, cx));
+            .size_range(limits(Panels::LEFT, room * 0.25));
+        let shown = ground::panel(ui, panel, p.board, |ui| left(ui, cx));
         cx.session.panels.left_width = shown.response.rect.width();
     }
     if cx.session.panels.right {
-        let shown = Panel::right("sidebar")
-            .frame(bar.inner_margin(Margin { left: 10, right: 2, top: 2, bottom: 4 }))
+        let panel = Panel::right("sidebar")
+            .frame(Frame::new().inner_margin(Margin { left: 10, right: 2, top: 2, bottom: 4 }))
             .resizable(true)
             .default_size(cx.session.panels.right_width)
-            .size_range(limits(Panels::RIGHT, room * 0.4))
-            .show(ui, |ui| right(ui, cx));
+            .size_range(limits(Panels::RIGHT, room * 0.4));
+        let shown = ground::panel(ui, panel, p.board, |ui| right(ui, cx));
         cx.session.panels.right_width = shown.response.rect.width();
     }
-    Panel::top("strip")
-        .frame(Frame::new().fill(p.board_high).inner_margin(Margin::symmetric(10, 5)))
-        .show(ui, |ui| strip::show(ui, cx));
+    ground::panel(ui, Panel::top("strip").frame(bar(10, 5)), p.board_high, |ui| strip::show(ui, cx));
     if cx.session.table {
-        let shown = Panel::bottom("openings")
-            .frame(bar.inner_margin(Margin::symmetric(10, 4)))
+        let panel = Panel::bottom("openings")
+            .frame(bar(10, 4))
             .resizable(true)
             .default_size(cx.session.panels.table)
-            .size_range(Panels::TABLE)
-            .show(ui, |ui| openings::show(ui, cx));
+            .size_range(Panels::TABLE);
+        let shown = ground::panel(ui, panel, p.board, |ui| openings::show(ui, cx));
         cx.session.panels.table = shown.response.rect.height();
     }
     // The window is cleared with the colour of the sheet.

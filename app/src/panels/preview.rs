@@ -6,6 +6,7 @@ use egui::{
 };
 
 use crate::commands::Command;
+use crate::ground;
 use crate::preview::Preview;
 use crate::session::Context;
 use crate::theme::Palette;
@@ -16,20 +17,19 @@ pub fn show(ui: &mut Ui, cx: &mut Context<'_>) {
     let Some(mut preview) = cx.session.preview.take() else { return };
     preview.receive();
     let p = Palette::of(ui.ctx());
-    let bar = Frame::new().fill(p.board);
     let mut open = true;
     if cx.session.dialog.is_none() {
         keys(ui, &mut preview, &mut open);
     }
-    Panel::top("preview bar")
-        .frame(bar.inner_margin(Margin::symmetric(10, 6)))
-        .show(ui, |ui| buttons(ui, cx, &mut preview, &mut open));
-    Panel::left("preview sheets")
-        .frame(bar.inner_margin(Margin::symmetric(8, 6)))
-        .resizable(false)
-        .exact_size(230.0)
-        .show(ui, |ui| sheets(ui, &mut preview));
-    CentralPanel::default().frame(Frame::new().fill(p.board_high)).show(ui, |ui| paper(ui, &mut preview));
+    let bar = |x, y| Frame::new().inner_margin(Margin::symmetric(x, y));
+    let top = Panel::top("preview bar").frame(bar(10, 6));
+    ground::panel(ui, top, p.board, |ui| buttons(ui, cx, &mut preview, &mut open));
+    let left = Panel::left("preview sheets").frame(bar(8, 6)).resizable(false).exact_size(256.0);
+    ground::panel(ui, left, p.board, |ui| sheets(ui, &mut preview));
+    CentralPanel::default().frame(Frame::new()).show(ui, |ui| {
+        ground::paint(ui.painter(), ui.max_rect(), p.board_high);
+        paper(ui, &mut preview);
+    });
     if open {
         cx.session.preview = Some(preview);
     }

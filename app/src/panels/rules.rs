@@ -66,7 +66,7 @@ fn rule_set(ui: &mut Ui, cx: &mut Context<'_>, rules: &RuleChoice) {
     }
 }
 
-/// The list of sets, each by its title with its id small below. Gives the id of another that was chosen.
+/// The list of sets, each by its title. Gives the id of another that was chosen.
 fn list(ui: &mut Ui, rules: &RuleChoice, now: &str) -> Option<String> {
     let shown = match rules {
         RuleChoice::Named(id) => {
@@ -102,19 +102,12 @@ fn parted(title: &str) -> (&str, &str) {
     title.split_once(": ").unwrap_or((title, ""))
 }
 
-/// An entry of the list: a title, and something small below it. Whether it was clicked.
+/// An entry of the list, on one line so that all are seen at once: a title; something small shows where one points at
+/// it. Whether it was clicked.
 fn entry(ui: &mut Ui, chosen: bool, title: &str, small: &str) -> bool {
-    let p = Palette::of(ui.ctx());
-    let mut job = egui::text::LayoutJob::default();
-    let format = |size: f32, color| egui::TextFormat {
-        font_id: egui::FontId::proportional(size),
-        color,
-        ..egui::TextFormat::default()
-    };
-    job.append(title, 0.0, format(13.0, p.ink));
-    job.append(&format!("\n{small}"), 0.0, format(11.0, p.ink_soft));
-    let button = egui::Button::selectable(chosen, job).wrap_mode(egui::TextWrapMode::Extend);
-    ui.add(button).accessible_name(format!("{title} ({small})")).clicked()
+    let button = egui::Button::selectable(chosen, title).wrap_mode(egui::TextWrapMode::Extend);
+    let response = ui.add(button).on_hover_text(small);
+    response.accessible_name(format!("{title} ({small})")).clicked()
 }
 
 /// The rules of a choice, those in a file as they were last read.
