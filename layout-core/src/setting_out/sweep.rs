@@ -39,6 +39,7 @@ pub(super) fn run_on_main_rows(board: &mut Board<'_>) {
 fn in_reach(board: &mut Board<'_>, row: usize) -> Vec<Piece> {
     let mut out = Vec::new();
     board.columns(row);
+    let beside = board.masonry_on(row);
     let columns = board.columns_known(row);
     let mut at = 0;
     while at < columns.len() {
@@ -49,9 +50,11 @@ fn in_reach(board: &mut Board<'_>, row: usize) -> Vec<Piece> {
         board.each_unserved(cell, f64::NEG_INFINITY, f64::INFINITY, |from, to| {
             // The columns of a cell are apart.
             for c in reach {
-                let piece = Piece { cell, from: from.max(c.1), to: to.min(c.2) };
-                if piece.to - piece.from > LEAST_GAP {
-                    out.push(piece);
+                for wall in &beside.0 {
+                    let piece = Piece { cell, from: from.max(c.1).max(wall.0), to: to.min(c.2).min(wall.1) };
+                    if piece.to - piece.from > LEAST_GAP {
+                        out.push(piece);
+                    }
                 }
             }
         });
@@ -302,6 +305,13 @@ fn serve(board: &mut Board<'_>, row: usize, mut pieces: Vec<Piece>) {
         // What ties placed for earlier pieces left of it.
         let Some((from, to)) = board.first_unserved(piece.cell, piece.from, piece.to) else { continue };
         if let Some(x) = place_for(board, row, piece.cell, from) {
+            // Other pieces that begin before what it serves ends.
+            let reached = x + board.half_h;
+            let beside = pieces.iter().rev().take_while(|p| p.from < reached).chain(&queue);
+            let to = beside.fold(to, |to, p| match board.first_unserved(p.cell, p.from, p.to) {
+                Some(open) if open.0 < reached => to.max(open.1),
+                _ => to,
+            });
             let x = settled(board, row, &piece, x, (from, to));
             board.add(row, x, false);
             // On at all events: ties that need not be apart could stand in one place for ever.
@@ -366,6 +376,7 @@ fn last_chances(board: &mut Board<'_>, row: usize, strip: usize, cells: &[u32], 
         return;
     }
     let later = later_rows(board, row, strip);
+    let even = board.even;
     for &cell in cells {
         let mut open = Intervals(board.unserved(cell));
         for &next in later.iter().rev() {
@@ -376,6 +387,7 @@ fn last_chances(board: &mut Board<'_>, row: usize, strip: usize, cells: &[u32], 
             let at = columns.partition_point(|c| c.0 < cell);
             let holes: Vec<(f64, f64)> =
                 columns[at..].iter().take_while(|c| c.0 == cell).map(|c| (c.1, c.2)).collect();
+            let holes = if even { Intervals::from_unsorted(holes).meet(&board.masonry_on(next)).0.into_iter().collect() } else { holes };
             open = open.minus(&holes);
             open.0.retain(|r| r.1 - r.0 > LEAST_GAP);
         }
