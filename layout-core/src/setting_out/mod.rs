@@ -34,6 +34,7 @@ mod density;
 mod main_rows;
 mod merge;
 mod perimeter;
+mod plumb;
 mod reduce;
 mod repair;
 mod site;
@@ -212,6 +213,9 @@ fn finish(board: &mut Board<'_>) {
         align::run(board);
     }
     tidy::run(board);
+    if board.even {
+        plumb::run(board);
+    }
 }
 
 /// The ties of a board, and those that are `fixed` where they were given, to the last figure.

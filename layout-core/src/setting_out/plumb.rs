@@ -1,0 +1,63 @@
+//! The ties beside a jamb go on one plumb line where nothing is lost: one line to snap, one dimension from the jamb.
+//!
+//! The line is that of most ties, of those with as many the one on which most of the others can stand; a tie that
+//! cannot stays where it is. Ties that count for another edge too stay, and so do those of ends and joints, which run
+//! the whole height of a wall: what is changed at one place of them shall not show at another.
+
+use super::board::Board;
+use super::tidy::move_to;
+use crate::masonry::{EdgeKind, Measure};
+
+/// Places within this are on one line, mm.
+const ON_LINE: f64 = 0.1;
+
+pub(super) fn run(board: &mut Board<'_>) {
+    for edge in 0..board.edges.len() {
+        let state = &board.edges[edge].edge;
+        if state.kind == EdgeKind::Jamb && state.measure == Measure::Height && state.lo.0 == state.hi.0 {
+            line_up(board, edge);
+        }
+    }
+}
+
+fn line_up(board: &mut Board<'_>, edge: usize) {
+    let ties: Vec<(u32, f64)> =
+        board.edges[edge].served.iter().map(|s| (s.1, board.ties[s.1 as usize].x)).collect();
+    let on = |x: f64| ties.iter().filter(move |t| (t.1 - x).abs() <= ON_LINE).count();
+    let mut lines: Vec<f64> = ties.iter().map(|t| t.1).collect();
+    lines.sort_by(f64::total_cmp);
+    lines.dedup_by(|a, b| (*a - *b).abs() <= ON_LINE);
+    if lines.len() < 2 {
+        return;
+    }
+    let mut best: Option<((usize, usize), f64)> = None;
+    for &x in &lines {
+        let could = ties.iter().filter(|t| (t.1 - x).abs() > ON_LINE && could_stand(board, t.0, x)).count();
+        let worth = (on(x) + could, on(x));
+        if best.is_none_or(|b| worth > b.0) {
+            best = Some((worth, x));
+        }
+    }
+    let Some((_, line)) = best else { return };
+    for &(id, x) in &ties {
+        if (x - line).abs() > ON_LINE && may_move(board, id) && !board.slide(id, line) {
+            move_to(board, id, board.ties[id as usize].row, line);
+        }
+    }
+}
+
+fn may_move(board: &Board<'_>, id: u32) -> bool {
+    let tie = &board.ties[id as usize];
+    !tie.pinned && !tie.in_chain && tie.edges.len() == 1
+}
+
+/// Whether a tie could stand elsewhere on its row without anything being lost.
+fn could_stand(board: &mut Board<'_>, id: u32, x: f64) -> bool {
+    may_move(board, id) && {
+        let tie = &board.ties[id as usize];
+        let (row, reach) = (tie.row, (tie.x - board.half_h - 10.0, tie.x + board.half_h + 10.0));
+        board.is_free_but(Some(id), row, x)
+            && board.keeps_edges(id, row, x)
+            && board.served_without_loss(id, (row, x), reach).is_some()
+    }
+}
