@@ -9,7 +9,7 @@ use layout_core::elevation::{
 };
 use layout_core::{Plan, plan};
 use ron::extensions::Extensions;
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// Fronts drawn by lot.
 const FRONTS: u64 = 60;
@@ -26,6 +26,7 @@ struct Figures {
     on_grid: usize,
     jambs: (usize, usize),
     alike: (usize, usize),
+    like: (usize, usize),
     mirrored: (usize, usize),
     moves: (usize, usize),
     over: usize,
@@ -35,9 +36,9 @@ fn main() -> Result<(), String> {
     let wanted: Vec<String> = std::env::args().skip(1).filter(|a| !a.starts_with("--")).collect();
     let testing = std::env::args().any(|a| a == "--test");
     println!(
-        "| walls | ties | fewest | bound | over 1.05 | rows | steps a row | on the grid | plumb jambs | like openings alike | mirrored | far moves |"
+        "| walls | ties | fewest | bound | over 1.05 | rows | steps a row | on the grid | plumb jambs | like openings alike | their jambs | mirrored | far moves |"
     );
-    println!("| --- | --: | --: | --: | --: | --: | --: | --: | --: | --: | --: | --: |");
+    println!("| --- | --: | --: | --: | --: | --: | --: | --: | --: | --: | --: | --: | --: |");
     let mut groups = examples()?;
     if !testing {
         groups.push(("fronts by lot".to_owned(), (0..FRONTS).map(front).collect()));
@@ -61,7 +62,7 @@ fn main() -> Result<(), String> {
 fn line(name: &str, f: &Figures) -> String {
     let of = |(part, all): (usize, usize)| format!("{part} of {all}");
     format!(
-        "| {name} | {} | {} | {} | {} | {:.1} | {:.1} | {:.0} % | {} | {} | {} | {} |",
+        "| {name} | {} | {} | {} | {} | {:.1} | {:.1} | {:.0} % | {} | {} | {} | {} | {} |",
         f.even,
         f.fewest,
         f.bound,
@@ -71,6 +72,7 @@ fn line(name: &str, f: &Figures) -> String {
         100.0 * f.on_grid as f64 / f.even as f64,
         of(f.jambs),
         of(f.alike),
+        of(f.like),
         of(f.mirrored),
         of(f.moves),
     )
@@ -98,6 +100,8 @@ fn add(f: &mut Figures, e: &Elevation) -> Result<(), String> {
     }
     let (plumb, jambs) = jambs(e, &even);
     f.jambs = (f.jambs.0 + plumb, f.jambs.1 + jambs);
+    let (like, all) = like_jambs(e, &even);
+    f.like = (f.like.0 + like, f.like.1 + all);
     let (far, moves) = moves(e, &even)?;
     f.moves = (f.moves.0 + far, f.moves.1 + moves);
     Ok(())
@@ -119,6 +123,31 @@ fn jambs(e: &Elevation, plan: &Plan) -> (usize, usize) {
         }
     }
     (plumb, all)
+}
+
+/// Rectangular openings whose jambs have the ties most of their like have, told from the opening, and all that have
+/// their like; mirror images are alike.
+fn like_jambs(e: &Elevation, plan: &Plan) -> (usize, usize) {
+    let within = plan.rules.edges.as_ref().map_or(300.0, |r| r.within.value) + 0.5;
+    let whole = |v: f64| v.round() as i64;
+    let mut groups: BTreeMap<[i64; 3], BTreeMap<Vec<(i64, i64)>, usize>> = BTreeMap::new();
+    for o in &e.openings {
+        let (l, b, r, t) = shape_bounds(&o.shape);
+        let beside = |p: &Point| (l - within..=r + within).contains(&p.0) && (b..=t).contains(&p.1);
+        let ties: Vec<Point> = plan.ties.iter().map(|t| t.at).filter(beside).collect();
+        let told = |x: &dyn Fn(f64) -> f64| {
+            let mut all: Vec<(i64, i64)> = ties.iter().map(|p| (whole(p.1 - b), whole(x(p.0)))).collect();
+            all.sort_unstable();
+            all
+        };
+        let arrangement = told(&|x| x - l).min(told(&|x| r - x));
+        let like = [whole(r - l), whole(t - b), whole((b - e.coursing.first_bed).rem_euclid(e.coursing.gauge))];
+        *groups.entry(like).or_default().entry(arrangement).or_default() += 1;
+    }
+    let of = |g: &BTreeMap<Vec<(i64, i64)>, usize>| g.values().sum::<usize>();
+    let like = groups.values().filter(|g| of(g) > 1);
+    like.map(|g| (g.values().copied().filter(|&n| n > 1).max().unwrap_or(0), of(g)))
+        .fold((0, 0), |sum, g| (sum.0 + g.0, sum.1 + g.1))
 }
 
 const MOVES: [Point; 4] = [(25.0, 0.0), (-25.0, 0.0), (0.0, 25.0), (0.0, -25.0)];

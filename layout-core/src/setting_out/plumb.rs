@@ -1,10 +1,10 @@
 //! The ties beside a jamb go on one plumb line where nothing is lost: one line to snap, one dimension from the jamb.
 //!
-//! The line is that of most ties, of those with as many the one on which most of the others can stand; a tie that
-//! cannot stays where it is. Ties that count for another edge too stay, and so do those of ends and joints, which run
+//! The line is the one of those the ties are on where most of them can stand, of those with as many the one furthest from
+//! the jamb; a tie that cannot stand there stays where it is. Ties that count for another edge too stay, and so do those of ends and joints, which run
 //! the whole height of a wall: what is changed at one place of them shall not show at another.
 
-use super::board::Board;
+use super::board::{Board, EdgeState};
 use super::tidy::move_to;
 use crate::masonry::{EdgeKind, Measure};
 
@@ -21,19 +21,22 @@ pub(super) fn run(board: &mut Board<'_>) {
 }
 
 fn line_up(board: &mut Board<'_>, edge: usize) {
-    let ties: Vec<(u32, f64)> =
-        board.edges[edge].served.iter().map(|s| (s.1, board.ties[s.1 as usize].x)).collect();
-    let on = |x: f64| ties.iter().filter(move |t| (t.1 - x).abs() <= ON_LINE).count();
+    let EdgeState { edge, served, .. } = &board.edges[edge];
+    // Those over its head or under its sill belong to their rows.
+    let beside = served.iter().filter(|s| edge.lo.1 <= s.0 && s.0 <= edge.hi.1);
+    let ties: Vec<(u32, f64)> = beside.map(|s| (s.1, board.ties[s.1 as usize].x)).collect();
+    let jamb = edge.lo.0;
     let mut lines: Vec<f64> = ties.iter().map(|t| t.1).collect();
     lines.sort_by(f64::total_cmp);
     lines.dedup_by(|a, b| (*a - *b).abs() <= ON_LINE);
     if lines.len() < 2 {
         return;
     }
-    let mut best: Option<((usize, usize), f64)> = None;
+    // The furthest from the jamb serves most.
+    lines.sort_by(|a, b| (b - jamb).abs().total_cmp(&(a - jamb).abs()));
+    let mut best: Option<(usize, f64)> = None;
     for &x in &lines {
-        let could = ties.iter().filter(|t| (t.1 - x).abs() > ON_LINE && could_stand(board, t.0, x)).count();
-        let worth = (on(x) + could, on(x));
+        let worth = ties.iter().filter(|t| (t.1 - x).abs() <= ON_LINE || could_stand(board, t.0, x)).count();
         if best.is_none_or(|b| worth > b.0) {
             best = Some((worth, x));
         }
