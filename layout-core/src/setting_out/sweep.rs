@@ -69,30 +69,69 @@ struct Duty {
 }
 
 /// For each upright edge the rows of its ties if it were alone, each with the height it serves the edge from. They
-/// depend on nothing but the edge, so that a tie that happens to stand by does not shift all above it.
+/// depend on nothing but the edge and the main rows, so that a tie that happens to stand by does not shift all above it.
 type Rungs = Vec<Vec<(usize, f64)>>;
 
 fn edge_rungs(board: &Board<'_>) -> Rungs {
     let of = |state: &EdgeState| {
-        let mut out = Vec::new();
-        let (half, mut open) = (state.half(), state.edge.from);
-        for (i, &row) in state.rows.iter().enumerate() {
-            let y = board.rows[row].y;
-            if y - half > open + EPSILON {
-                open = y - half;
-            }
-            let next = state.rows.get(i + 1).map(|&r| board.rows[r].y);
-            if y + half > open && next.is_none_or(|n| n - half > open + EPSILON) {
-                out.push((row, open));
-                open = y + half;
-                if open >= state.edge.to {
-                    break;
-                }
+        if state.edge.measure == Measure::Height {
+            on_main_rows(board, state).unwrap_or_else(|| at_last_chance(board, state))
+        } else {
+            Vec::new()
+        }
+    };
+    board.edges.iter().map(of).collect()
+}
+
+/// As few rungs as will do, of those as many as may be on main rows, of those the highest; nothing where some of the edge
+/// cannot be served.
+fn on_main_rows(board: &Board<'_>, state: &EdgeState) -> Option<Vec<(usize, f64)>> {
+    let half = state.half() + EPSILON;
+    let (from, to) = (state.edge.from, state.edge.to);
+    let y = |i: usize| board.rows[state.rows[i]].y;
+    // For each row how many rungs there are from it up, how many of them off the main rows, and the next.
+    let mut best: Vec<Option<(u32, u32, usize)>> = vec![None; state.rows.len()];
+    let (none, end) = (usize::MAX, state.rows.len());
+    for i in (0..end).rev() {
+        let off = u32::from(!board.rows[state.rows[i]].main);
+        if y(i) + half >= to {
+            best[i] = (y(i) - half <= to).then_some((1, off, none));
+            continue;
+        }
+        let above = (i + 1..end).take_while(|&j| y(j) - half <= y(i) + half);
+        let next = above.filter_map(|j| best[j].map(|b| (b.0, b.1, std::cmp::Reverse(j)))).min();
+        best[i] = next.map(|(count, more_off, j)| (count + 1, more_off + off, j.0));
+    }
+    let first = (0..end).take_while(|&i| y(i) - half <= from);
+    let first = first.filter_map(|i| best[i].map(|b| (b.0, b.1, std::cmp::Reverse(i)))).min()?;
+    let (mut out, mut at, mut open) = (Vec::new(), first.2.0, from);
+    while at != none {
+        out.push((state.rows[at], open));
+        open = y(at) + state.half();
+        at = best[at].map_or(none, |b| b.2);
+    }
+    Some(out)
+}
+
+/// Each rung at the last chance to serve what lies below it.
+fn at_last_chance(board: &Board<'_>, state: &EdgeState) -> Vec<(usize, f64)> {
+    let mut out = Vec::new();
+    let (half, mut open) = (state.half(), state.edge.from);
+    for (i, &row) in state.rows.iter().enumerate() {
+        let y = board.rows[row].y;
+        if y - half > open + EPSILON {
+            open = y - half;
+        }
+        let next = state.rows.get(i + 1).map(|&r| board.rows[r].y);
+        if y + half > open && next.is_none_or(|n| n - half > open + EPSILON) {
+            out.push((row, open));
+            open = y + half;
+            if open >= state.edge.to {
+                break;
             }
         }
-        out
-    };
-    board.edges.iter().map(|s| if s.edge.measure == Measure::Height { of(s) } else { Vec::new() }).collect()
+    }
+    out
 }
 
 fn edge_ties(board: &mut Board<'_>, row: usize, rungs: Option<&Rungs>) {
