@@ -314,6 +314,13 @@ fn field_ties_left(board: &mut Board<'_>) {
         for (s, cells) in open.iter().enumerate().take(s1).skip(s0) {
             last_chances(board, row, s, cells, &mut pieces);
         }
+        if board.even && !pieces.is_empty() {
+            // What is open over and under that, with it.
+            pieces.sort_unstable();
+            let due = stretches(&pieces);
+            let meets = |p: &Piece| due.iter().any(|d| p.from < d.1 && d.0 < p.to);
+            pieces.extend(in_reach(board, row).into_iter().filter(meets));
+        }
         serve(board, row, pieces);
     }
 }
