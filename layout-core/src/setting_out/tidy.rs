@@ -21,7 +21,10 @@ pub(super) fn run(board: &mut Board<'_>) {
             return None;
         }
         if tie.edges.is_empty() {
-            return room(board, id).filter(|r| r.fixed).map(|r| f64::midpoint(r.lo, r.hi));
+            let room = room(board, id)?;
+            let inside = |x: &f64| (room.lo - EPSILON..=room.hi + EPSILON).contains(x);
+            let middle = room.fixed.then(|| f64::midpoint(room.lo, room.hi));
+            return middle.or_else(|| axis_between(board, id).filter(inside));
         }
         let x = axis(board, id)?;
         room(board, id).filter(|r| (r.lo - EPSILON..=r.hi + EPSILON).contains(&x)).map(|_| x)
@@ -55,11 +58,29 @@ fn axis(board: &Board<'_>, id: u32) -> Option<f64> {
     (left.is_finite() && right.is_finite()).then(|| f64::midpoint(left, right))
 }
 
+/// The axis of the pier in which a tie stands between those of two jambs, alone on its row.
+fn axis_between(board: &Board<'_>, id: u32) -> Option<f64> {
+    if !board.even {
+        return None;
+    }
+    let tie = &board.ties[id as usize];
+    let masonry = board.masonry_on(tie.row);
+    let &(left, right) = masonry.0.iter().find(|r| r.0 < tie.x && tie.x < r.1)?;
+    if right - left > 4.0 * board.half_h + 2.0 * board.within {
+        return None;
+    }
+    let list = &board.on_row[tie.row];
+    let inside = &list[list.partition_point(|t| t.0 < left)..list.partition_point(|t| t.0 <= right)];
+    let alone = inside.iter().all(|t| t.1 == id || !board.ties[t.1 as usize].edges.is_empty());
+    alone.then(|| f64::midpoint(left, right))
+}
+
 /// Whether a tie's dimension is already a good one: from the datum, or from an edge it counts for.
 fn is_round(board: &Board<'_>, id: u32, datum: f64) -> bool {
     let tie = &board.ties[id as usize];
     let whole = |v: f64, step: f64| (round(v / step) * step - v).abs() < 1e-6;
-    if axis(board, id).is_some_and(|x| (x - tie.x).abs() < 1e-6) {
+    let axis = axis(board, id).or_else(|| axis_between(board, id).filter(|_| tie.edges.is_empty()));
+    if axis.is_some_and(|x| (x - tie.x).abs() < 1e-6) {
         return true;
     }
     whole(tie.x - datum, 25.0)
