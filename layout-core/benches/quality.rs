@@ -30,15 +30,17 @@ struct Figures {
     mirrored: (usize, usize),
     moves: (usize, usize),
     over: usize,
+    /// Layouts with a breach.
+    broken: usize,
 }
 
 fn main() -> Result<(), String> {
     let wanted: Vec<String> = std::env::args().skip(1).filter(|a| !a.starts_with("--")).collect();
     let testing = std::env::args().any(|a| a == "--test");
     println!(
-        "| walls | ties | fewest | bound | over 1.05 | rows | steps a row | on the grid | plumb jambs | like openings alike | their jambs | mirrored | far moves |"
+        "| walls | ties | fewest | bound | over 1.05 | rows | steps a row | on the grid | plumb jambs | like openings alike | their jambs | mirrored | far moves | breaches |"
     );
-    println!("| --- | --: | --: | --: | --: | --: | --: | --: | --: | --: | --: | --: | --: |");
+    println!("| --- | --: | --: | --: | --: | --: | --: | --: | --: | --: | --: | --: | --: | --: |");
     let mut groups = examples()?;
     if !testing {
         groups.push(("fronts by lot".to_owned(), (0..FRONTS).map(front).collect()));
@@ -62,7 +64,7 @@ fn main() -> Result<(), String> {
 fn line(name: &str, f: &Figures) -> String {
     let of = |(part, all): (usize, usize)| format!("{part} of {all}");
     format!(
-        "| {name} | {} | {} | {} | {} | {:.1} | {:.1} | {:.0} % | {} | {} | {} | {} | {} |",
+        "| {name} | {} | {} | {} | {} | {:.1} | {:.1} | {:.0} % | {} | {} | {} | {} | {} | {} |",
         f.even,
         f.fewest,
         f.bound,
@@ -75,6 +77,7 @@ fn line(name: &str, f: &Figures) -> String {
         of(f.like),
         of(f.mirrored),
         of(f.moves),
+        f.broken,
     )
 }
 
@@ -91,6 +94,7 @@ fn add(f: &mut Figures, e: &Elevation) -> Result<(), String> {
     f.fewest += fewest.ties.len();
     f.bound += even.lower_bound;
     f.over += usize::from(even.ties.len() * 100 > fewest.ties.len() * 105);
+    f.broken += usize::from(even.has_breach()) + usize::from(fewest.has_breach());
     f.rows += m.rows;
     f.steps += m.mean_steps;
     f.on_grid += m.on_grid;

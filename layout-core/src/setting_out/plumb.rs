@@ -43,7 +43,7 @@ fn line_up(board: &mut Board<'_>, edge: usize) {
     }
     let Some((_, line)) = best else { return };
     for &(id, x) in &ties {
-        if (x - line).abs() > ON_LINE && may_move(board, id) && !board.slide(id, line) {
+        if (x - line).abs() > ON_LINE && may_move(board, id) {
             move_to(board, id, board.ties[id as usize].row, line);
         }
     }

@@ -4,13 +4,13 @@
 //! done for it until the last row from which it can be served; there every such duty is met with as few
 //! ties as will do. On a plain wall this gives the fewest rows and the fewest ties in each.
 
-use std::cmp::Ordering;
+use std::cmp::{Ordering, Reverse};
 use std::collections::BinaryHeap;
 use std::ops::Range;
 
 use super::board::{Board, EdgeState, LEAST_GAP, TOUCHING};
 use super::{chain, main_rows};
-use crate::masonry::{Intervals, Measure, Spans};
+use crate::masonry::{EdgeKind, Intervals, Measure, Spans};
 use crate::units::{EPSILON, floor};
 
 /// Serves edges and field together, each at its last chance.
@@ -69,41 +69,55 @@ struct Duty {
 }
 
 /// For each upright edge the rows of its ties if it were alone, each with the height it serves the edge from. They
-/// depend on nothing but the edge and the main rows, so that a tie that happens to stand by does not shift all above it.
+/// depend on nothing but the edge, the main rows and the edges as high as the wall, so that a tie that happens to stand
+/// by does not shift all above it.
 type Rungs = Vec<Vec<(usize, f64)>>;
 
 fn edge_rungs(board: &Board<'_>) -> Rungs {
-    let of = |state: &EdgeState| {
+    let of = |state: &EdgeState, cost: &[u32]| {
         if state.edge.measure == Measure::Height {
-            on_main_rows(board, state).unwrap_or_else(|| at_last_chance(board, state))
+            on_fullest_rows(board, state, cost).unwrap_or_else(|| at_last_chance(board, state))
         } else {
             Vec::new()
         }
     };
-    board.edges.iter().map(of).collect()
+    let is_jamb = |state: &EdgeState| state.edge.kind == EdgeKind::Jamb;
+    let mut cost: Vec<u32> = board.rows.iter().map(|r| if r.main { 0 } else { 6 }).collect();
+    let mut rungs: Rungs = vec![Vec::new(); board.edges.len()];
+    for (state, rungs) in board.edges.iter().zip(&mut rungs).filter(|e| !is_jamb(e.0)) {
+        *rungs = of(state, &cost);
+    }
+    // Those of ends and joints are marked out all the way up.
+    for &(row, _) in rungs.iter().flatten() {
+        cost[row] = cost[row].min(5);
+    }
+    for (state, rungs) in board.edges.iter().zip(&mut rungs).filter(|e| is_jamb(e.0)) {
+        *rungs = of(state, &cost);
+    }
+    rungs
 }
 
-/// As few rungs as will do, of those as many as may be on main rows, of those the highest; nothing where some of the edge
-/// cannot be served.
-fn on_main_rows(board: &Board<'_>, state: &EdgeState) -> Option<Vec<(usize, f64)>> {
+/// As few rungs as will do, of those the ones on rows that cost least, of those the highest; nothing where some of the
+/// edge cannot be served.
+fn on_fullest_rows(board: &Board<'_>, state: &EdgeState, cost: &[u32]) -> Option<Vec<(usize, f64)>> {
     let half = state.half() + EPSILON;
     let (from, to) = (state.edge.from, state.edge.to);
     let y = |i: usize| board.rows[state.rows[i]].y;
-    // For each row how many rungs there are from it up, how many of them off the main rows, and the next.
+    // For each row how many rungs there are from it up, what their rows cost, and the next.
     let mut best: Vec<Option<(u32, u32, usize)>> = vec![None; state.rows.len()];
     let (none, end) = (usize::MAX, state.rows.len());
     for i in (0..end).rev() {
-        let off = u32::from(!board.rows[state.rows[i]].main);
+        let own = cost[state.rows[i]];
         if y(i) + half >= to {
-            best[i] = (y(i) - half <= to).then_some((1, off, none));
+            best[i] = (y(i) - half <= to).then_some((1, own, none));
             continue;
         }
         let above = (i + 1..end).take_while(|&j| y(j) - half <= y(i) + half);
-        let next = above.filter_map(|j| best[j].map(|b| (b.0, b.1, std::cmp::Reverse(j)))).min();
-        best[i] = next.map(|(count, more_off, j)| (count + 1, more_off + off, j.0));
+        let next = above.filter_map(|j| best[j].map(|b| (b.0, b.1, Reverse(j)))).min();
+        best[i] = next.map(|(count, more, j)| (count + 1, more + own, j.0));
     }
     let first = (0..end).take_while(|&i| y(i) - half <= from);
-    let first = first.filter_map(|i| best[i].map(|b| (b.0, b.1, std::cmp::Reverse(i)))).min()?;
+    let first = first.filter_map(|i| best[i].map(|b| (b.0, b.1, Reverse(i)))).min()?;
     let (mut out, mut at, mut open) = (Vec::new(), first.2.0, from);
     while at != none {
         out.push((state.rows[at], open));
