@@ -412,7 +412,7 @@ fn settled(board: &mut Board<'_>, row: usize, piece: &Piece, x: f64, (from, to):
         let coarse = [450.0, 225.0, 75.0].into_iter().map(down).filter(|at| x - at <= share);
         coarse.chain(Some(down(25.0)).filter(|at| x - at <= slack)).collect()
     } else {
-        let close = on_rung.filter(|at| (at - rung).abs() <= board.half_h / 2.0);
+        let close = on_rung.filter(|at| (at - rung).abs() <= if board.even { EPSILON } else { board.half_h / 2.0 });
         close.into_iter().chain(chain::round(board, x, slack)).collect()
     };
     places.into_iter().find(|&at| free.contains(at) && board.reaches_all(row, at, &[piece.cell])).unwrap_or(x)
