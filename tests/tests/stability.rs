@@ -78,5 +78,5 @@ fn an_opening_moved_by_25_mm_changes_the_ties_next_to_it_alone() {
     }
     assert!(moves >= 50, "{moves} moves");
     // Not proved for every wall: one move in fifty may still reach further.
-    assert!(wide.len() * 50 <= moves, "{} of {moves} moves: {wide:#?}", wide.len());
+    assert!(wide.len() * 100 <= moves, "{} of {moves} moves: {wide:#?}", wide.len());
 }
