@@ -41,6 +41,8 @@ pub(super) struct Row {
     pub set_back: bool,
     /// The cells it runs through.
     across: cells::Across,
+    /// The masonry that goes on straight through its height, from the left, where an even layout is wanted.
+    pub through: Intervals,
     /// Edges a tie on this row can count for, and from where; from the left.
     pub near: Vec<Near>,
     /// Width of the widest of `near`, mm.
@@ -193,6 +195,7 @@ impl<'a> Board<'a> {
     /// set out by, mm.
     pub(super) fn new(site: &Site<'a>, main_rows: &MainRows, window: &Window) -> Self {
         let &MainRows { h, v, .. } = main_rows;
+        let even = site.elevation.style == Style::Even;
         let mut rows = rows(site, window);
         let cuts: Vec<f64> = rows
             .iter()
@@ -206,6 +209,9 @@ impl<'a> Board<'a> {
         let middles: Vec<f64> = strips.strips.iter().map(|s| f64::midpoint(s.y0, s.y1)).collect();
         for (r, across) in rows.iter_mut().zip(across) {
             r.across = across;
+            if even && !r.runs.is_empty() {
+                r.through = strips.through(&across);
+            }
             let own = window.own.0 <= r.y && r.y < window.own.1;
             (r.main, r.set_back) = main_rows.at(site, r.y);
             r.main &= own && !r.runs.is_empty();
@@ -227,7 +233,7 @@ impl<'a> Board<'a> {
             width: site.width,
             foot: site.foot,
             duty,
-            even: site.elevation.style == Style::Even,
+            even,
             opened: !site.elevation.openings.is_empty(),
             staggered: site.elevation.pattern == Pattern::Staggered,
             on_row: vec![Vec::new(); rows.len()],
@@ -375,6 +381,7 @@ fn rows(site: &Site<'_>, window: &Window) -> Vec<Row> {
         main: false,
         set_back: false,
         across: [(0, 0); 2],
+        through: Intervals::empty(),
         near: Vec::new(),
         widest: 0.0,
     };

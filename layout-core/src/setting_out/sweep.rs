@@ -8,9 +8,9 @@ use std::cmp::{Ordering, Reverse};
 use std::collections::BinaryHeap;
 use std::ops::Range;
 
-use super::board::{Board, EdgeState, LEAST_GAP, TOUCHING};
+use super::board::{Board, Column, EdgeState, LEAST_GAP, TOUCHING};
 use super::{chain, main_rows};
-use crate::masonry::{EdgeKind, Intervals, Measure, Spans};
+use crate::masonry::{EdgeKind, Few, Intervals, Measure, Spans};
 use crate::units::{EPSILON, floor};
 
 /// Serves edges and field together, each at its last chance.
@@ -39,27 +39,32 @@ pub(super) fn run_on_main_rows(board: &mut Board<'_>) {
 fn in_reach(board: &mut Board<'_>, row: usize) -> Vec<Piece> {
     let mut out = Vec::new();
     board.columns(row);
-    let beside = board.masonry_on(row);
-    let columns = board.columns_known(row);
-    let mut at = 0;
-    while at < columns.len() {
-        let cell = columns[at].0;
-        let end = at + columns[at..].iter().take_while(|c| c.0 == cell).count();
-        let reach = &columns[at..end];
-        at = end;
-        board.each_unserved(cell, f64::NEG_INFINITY, f64::INFINITY, |from, to| {
-            // The columns of a cell are apart.
-            for c in reach {
-                for wall in &beside.0 {
-                    let piece = Piece { cell, from: from.max(c.1).max(wall.0), to: to.min(c.2).min(wall.1) };
-                    if piece.to - piece.from > LEAST_GAP {
-                        out.push(piece);
-                    }
-                }
-            }
-        });
+    for of_cell in board.columns_known(row).chunk_by(|a, b| a.0 == b.0) {
+        in_reach_of(board, row, of_cell, &mut out);
     }
     out
+}
+
+/// Unserved stretches of a cell that a row reaches in these columns of it; in an even layout only as far as masonry goes
+/// on through the row: what lies round the corner of an opening is left to ties over and under that.
+fn in_reach_of(board: &Board<'_>, row: usize, columns: &[Column], out: &mut Vec<Piece>) {
+    let Some(&(cell, ..)) = columns.first() else { return };
+    board.each_unserved(cell, f64::NEG_INFINITY, f64::INFINITY, |from, to| {
+        // The columns of a cell are apart.
+        for c in columns {
+            let (from, to) = (from.max(c.1), to.min(c.2));
+            if to - from <= LEAST_GAP {
+                continue;
+            }
+            if board.even {
+                let through = board.rows[row].through.clipped(from, to);
+                let wide = through.0.iter().filter(|r| r.1 - r.0 > LEAST_GAP);
+                out.extend(wide.map(|&(from, to)| Piece { cell, from, to }));
+            } else {
+                out.push(Piece { cell, from, to });
+            }
+        }
+    });
 }
 
 /// An edge that this row has to serve, and from where it can.
@@ -329,14 +334,27 @@ fn field_ties_left(board: &mut Board<'_>) {
             last_chances(board, row, s, cells, &mut pieces);
         }
         if board.even && !pieces.is_empty() {
-            // What is open over and under that, with it.
             pieces.sort_unstable();
-            let due = stretches(&pieces);
-            let meets = |p: &Piece| due.iter().any(|d| p.from < d.1 && d.0 < p.to);
-            pieces.extend(in_reach(board, row).into_iter().filter(meets));
+            with_those_beside(board, row, &open[s0..s1.min(open.len())], &mut pieces);
         }
         serve(board, row, pieces);
     }
+}
+
+/// Adds to the pieces of a row what is open over and under them and it reaches too, in these cells by strip: then the
+/// ties serve that with them.
+fn with_those_beside(board: &mut Board<'_>, row: usize, open: &[Vec<u32>], pieces: &mut Vec<Piece>) {
+    let due = stretches(pieces);
+    let mut beside = Vec::new();
+    board.columns(row);
+    let columns = board.columns_known(row);
+    for &cell in open.iter().flatten() {
+        let first = columns.partition_point(|c| c.0 < cell);
+        let end = first + columns[first..].partition_point(|c| c.0 == cell);
+        in_reach_of(board, row, &columns[first..end], &mut beside);
+    }
+    let meets = |p: &Piece| due.get(due.partition_point(|d| d.1 <= p.from)).is_some_and(|d| d.0 < p.to);
+    pieces.extend(beside.into_iter().filter(meets));
 }
 
 fn field_ties(board: &mut Board<'_>, row: usize) {
@@ -436,7 +454,6 @@ fn last_chances(board: &mut Board<'_>, row: usize, strip: usize, cells: &[u32], 
         return;
     }
     let later = later_rows(board, row, strip);
-    let even = board.even;
     for &cell in cells {
         let mut open = Intervals(board.unserved(cell));
         for &next in later.iter().rev() {
@@ -445,10 +462,13 @@ fn last_chances(board: &mut Board<'_>, row: usize, strip: usize, cells: &[u32], 
             }
             let columns = board.columns(next);
             let at = columns.partition_point(|c| c.0 < cell);
-            let holes: Vec<(f64, f64)> =
-                columns[at..].iter().take_while(|c| c.0 == cell).map(|c| (c.1, c.2)).collect();
-            let holes = if even { Intervals::from_unsorted(holes).meet(&board.masonry_on(next)).0.into_iter().collect() } else { holes };
-            open = open.minus(&holes);
+            let mut seen: Few<(f64, f64), 4> = Few::new();
+            seen.extend(columns[at..].iter().take_while(|c| c.0 == cell).map(|c| (c.1, c.2)));
+            if board.even {
+                let through = &board.rows[next].through;
+                seen = seen.iter().flat_map(|c| through.clipped(c.0, c.1).0).collect();
+            }
+            open = open.without(&mut seen);
             open.0.retain(|r| r.1 - r.0 > LEAST_GAP);
         }
         out.extend(open.0.iter().map(|&(from, to)| Piece { cell, from, to }));

@@ -64,8 +64,8 @@ fn axis_between(board: &Board<'_>, id: u32) -> Option<f64> {
         return None;
     }
     let tie = &board.ties[id as usize];
-    let masonry = board.masonry_on(tie.row);
-    let &(left, right) = masonry.0.iter().find(|r| r.0 < tie.x && tie.x < r.1)?;
+    let masonry = &board.rows[tie.row].through.0;
+    let &(left, right) = masonry.get(masonry.partition_point(|r| r.1 <= tie.x)).filter(|r| r.0 < tie.x)?;
     if right - left > 4.0 * board.half_h + 2.0 * board.within {
         return None;
     }

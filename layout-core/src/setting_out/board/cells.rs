@@ -7,7 +7,7 @@
 //! joined to those above and below it with which it shares a length of the height between them.
 
 use crate::elevation::Point;
-use crate::masonry::BoundarySegment;
+use crate::masonry::{BoundarySegment, Intervals};
 use crate::units::EPSILON;
 
 /// A level strip of the masonry.
@@ -258,6 +258,18 @@ impl Cells {
     pub(super) fn below(&self, cell: u32) -> &[u32] {
         let down = self.cells[cell as usize].down;
         &self.by_top[down.0 as usize..down.1 as usize]
+    }
+
+    /// The masonry that goes on straight through a level line, from the left.
+    pub(super) fn through(&self, across: &Across) -> Intervals {
+        let [lower, upper] = across.map(|(a, b)| &self.across[a as usize..b as usize]);
+        let sides = |row: &[u32]| {
+            Intervals::from_unsorted(row.iter().map(|&c| {
+                let c = &self.cells[c as usize];
+                (c.left(), c.right())
+            }))
+        };
+        if lower == upper { sides(lower) } else { sides(lower).meet(&sides(upper)) }
     }
 
     /// The cell that holds a point of a level line, its boundary included.

@@ -132,18 +132,6 @@ impl Board<'_> {
         out.extend(open.map(|(a, b)| (cell, a, b)));
     }
 
-    /// The masonry that goes on straight through the height of a row, from the left.
-    pub(in crate::setting_out) fn masonry_on(&self, row: usize) -> Intervals {
-        let [lower, upper] = self.rows[row].across.map(|(a, b)| {
-            let on = &self.strips.across[a as usize..b as usize];
-            Intervals::from_unsorted(on.iter().map(|&c| {
-                let c = &self.strips.cells[c as usize];
-                (c.left(), c.right())
-            }))
-        });
-        lower.meet(&upper)
-    }
-
     /// The cells a tie would serve.
     pub(in crate::setting_out) fn reach(&mut self, row: usize, x: f64) -> Reached {
         self.find_reach(row, x);
