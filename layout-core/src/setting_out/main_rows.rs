@@ -115,7 +115,7 @@ impl Ladder<'_, '_> {
                 *cost += fee;
             }
         }
-        let begin = self.start.saturating_sub(between - 1)..n.min(self.start + between);
+        let begin = self.start.saturating_sub(between - 1)..n.min(self.start + 1);
         let mut best = vec![(f64::INFINITY, usize::MAX); n];
         for rung in 0..n {
             if begin.contains(&rung) {

@@ -66,7 +66,8 @@ fn axis_between(board: &Board<'_>, id: u32) -> Option<f64> {
     let tie = &board.ties[id as usize];
     let masonry = &board.rows[tie.row].through.0;
     let &(left, right) = masonry.get(masonry.partition_point(|r| r.1 <= tie.x)).filter(|r| r.0 < tie.x)?;
-    if right - left > 4.0 * board.half_h + 2.0 * board.within {
+    let between_jambs = left > board.datum + EPSILON && right < board.datum + board.width - EPSILON;
+    if !between_jambs || right - left > 4.0 * board.half_h + 2.0 * board.within {
         return None;
     }
     let list = &board.on_row[tie.row];
