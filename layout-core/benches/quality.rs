@@ -102,31 +102,12 @@ fn add(f: &mut Figures, e: &Elevation) -> Result<(), String> {
     if let Some(n) = m.mirrored {
         f.mirrored = (f.mirrored.0 + n, f.mirrored.1 + m.ties);
     }
-    let (plumb, jambs) = jambs(e, &even);
-    f.jambs = (f.jambs.0 + plumb, f.jambs.1 + jambs);
+    f.jambs = (f.jambs.0 + m.plumb_jambs, f.jambs.1 + m.jambs);
     let (like, all) = like_jambs(e, &even);
     f.like = (f.like.0 + like, f.like.1 + all);
     let (far, moves) = moves(e, &even)?;
     f.moves = (f.moves.0 + far, f.moves.1 + moves);
     Ok(())
-}
-
-/// Upright jambs with two ties or more whose ties stand on one plumb line, and all such jambs.
-fn jambs(e: &Elevation, plan: &Plan) -> (usize, usize) {
-    let within = plan.rules.edges.as_ref().map_or(300.0, |r| r.within.value) + 0.5;
-    let (mut plumb, mut all) = (0, 0);
-    for o in &e.openings {
-        let (l, b, r, t) = shape_bounds(&o.shape);
-        for (from, to) in [(l - within, l), (r, r + within)] {
-            let near = |p: Point| from <= p.0 && p.0 <= to && b <= p.1 && p.1 <= t;
-            let xs: Vec<f64> = plan.ties.iter().map(|t| t.at).filter(|p| near(*p)).map(|p| p.0).collect();
-            if xs.len() > 1 {
-                all += 1;
-                plumb += usize::from(xs.iter().all(|x| (x - xs[0]).abs() < 1.0));
-            }
-        }
-    }
-    (plumb, all)
 }
 
 /// Rectangular openings whose jambs have the ties most of their like have, told from the opening, and all that have

@@ -11,6 +11,8 @@
 //! * Repeated openings: openings of one shape and size that stand alike to the courses, two or more. Each
 //!   has the ties within reach of it (what the rules count as near an edge), told from its lower left corner; alike
 //!   are those with the arrangement most of their like have, the mirror image of one taken for the same.
+//! * Plumb jambs: upright sides of openings with two ties or more beside them, between their ends and no further off
+//!   than the rules count as near an edge; plumb are those whose ties stand on one line, to the millimetre.
 //! * Mirrored: on a wall that is its own mirror image, the ties that have another at their mirrored place.
 
 use crate::elevation::{Elevation, Fix, Point, Shape, shape_bounds, shape_ring};
@@ -43,6 +45,10 @@ pub struct Marking {
     pub repeated_openings: usize,
     /// Openings among them that have the ties of their like.
     pub alike_openings: usize,
+    /// Upright jambs with two ties or more beside them.
+    pub jambs: usize,
+    /// Jambs among them whose ties stand on one plumb line.
+    pub plumb_jambs: usize,
     /// Ties with another at their mirrored place; `None` where the wall is not its own mirror image.
     pub mirrored: Option<usize>,
 }
@@ -58,6 +64,13 @@ impl Marking {
     #[must_use]
     pub fn alike_share(&self) -> Option<f64> {
         (self.repeated_openings > 0).then(|| share(self.alike_openings, self.repeated_openings))
+    }
+
+    /// Share of upright jambs with two ties or more whose ties stand on one plumb line, 0 to 1; `None` where there is no
+    /// such jamb.
+    #[must_use]
+    pub fn plumb_share(&self) -> Option<f64> {
+        (self.jambs > 0).then(|| share(self.plumb_jambs, self.jambs))
     }
 
     /// Share of ties with another at their mirrored place, 0 to 1; `None` where the wall is not its own
@@ -98,6 +111,7 @@ pub fn marking(elevation: &Elevation, masonry: &[Vec<Point>], rules: &RuleSet, t
     }
     let within = rules.edges.as_ref().map_or(NEAR_OPENING, |e| e.within.value);
     (out.repeated_openings, out.alike_openings) = openings(elevation, &rows, within);
+    (out.jambs, out.plumb_jambs) = jambs(elevation, &rows, within + DISTANCE_TOLERANCE);
     out.mirrored = mirror(elevation).map(|axis| mirrored(&rows, axis));
     out
 }
@@ -198,6 +212,33 @@ fn arrangement(rows: &[Vec<Point>], (l, b, r, t): (f64, f64, f64, f64), reach: f
     let mut other: Arrangement = near.iter().map(|&(y, x)| (y, width - x)).collect();
     other.sort_unstable();
     near.min(other)
+}
+
+/// How many upright sides of openings have two ties or more beside them, and how many of those have them on one line.
+fn jambs(elevation: &Elevation, rows: &[Vec<Point>], reach: f64) -> (usize, usize) {
+    let (mut all, mut plumb) = (0, 0);
+    for opening in &elevation.openings {
+        let (l, _, r, _) = shape_bounds(&opening.shape);
+        let ring = shape_ring(&opening.shape);
+        let sides = ring.iter().zip(ring.iter().cycle().skip(1)).filter(|(a, b)| a.0 == b.0);
+        for (a, b) in sides {
+            let (low, high) = (a.1.min(b.1), a.1.max(b.1));
+            let (from, to) = if a.0 < f64::midpoint(l, r) { (a.0 - reach, a.0) } else { (a.0, a.0 + reach) };
+            let first = rows.partition_point(|row| row[0].1 < low);
+            let beside = rows[first..].iter().take_while(|row| row[0].1 <= high).flat_map(|row| {
+                let first = row.partition_point(|p| p.0 < from);
+                row[first..].iter().take_while(move |p| p.0 <= to)
+            });
+            let (count, lo, hi) = beside.fold((0, f64::INFINITY, f64::NEG_INFINITY), |(n, lo, hi), p| {
+                (n + 1, p.0.min(lo), p.0.max(hi))
+            });
+            if count > 1 {
+                all += 1;
+                plumb += usize::from(hi - lo < 1.0);
+            }
+        }
+    }
+    (all, plumb)
 }
 
 /// The upright line in the middle of a wall that is its own mirror image.
@@ -324,6 +365,20 @@ mod tests {
         window(&mut e, 4000., 675.);
         let m = figures(&e, &[(850., 750.), (3850., 825.)]);
         assert_eq!((m.repeated_openings, m.alike_openings), (2, 2));
+    }
+
+    #[test]
+    fn plumb_jambs() {
+        let mut e = wall();
+        window(&mut e, 1000., 600.);
+        // 200 left of the window at 675 and 975; 150 and 225 right of it; one over the head does not count.
+        let ties = [(800., 675.), (800.4, 975.), (1750., 675.), (1825., 975.), (1000., 1350.)];
+        let m = figures(&e, &ties);
+        assert_eq!((m.jambs, m.plumb_jambs), (2, 1));
+        // A jamb with one tie is none; nor do ties 230 off count.
+        let m = figures(&e, &[(800., 675.), (1830., 675.), (1830., 975.)]);
+        assert_eq!((m.jambs, m.plumb_jambs), (0, 0));
+        assert!(m.plumb_share().is_none());
     }
 
     #[test]

@@ -67,6 +67,7 @@ fn marking(m: &Marking) -> String {
         ("steps_a_row_most", m.most_steps.to_string()),
         ("steps_a_row_mean", places(m.mean_steps)),
         ("on_grid", places(m.grid_share())),
+        ("plumb_jambs", or_null(m.plumb_share())),
         ("repeated_openings", m.repeated_openings.to_string()),
         ("repeated_alike", or_null(m.alike_share())),
         ("mirrored", or_null(m.mirrored_share())),

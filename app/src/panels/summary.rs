@@ -67,6 +67,10 @@ fn marking(ui: &mut Ui, m: &Marking) {
     tip(ui, "Steps a row", format!("{} at most, mean {:.1}", m.most_steps, m.mean_steps), steps);
     let grid = "Ties on full rows that stand a whole number of half bricks or of 25 mm from the left end";
     tip(ui, "On the regular grid", format!("{} %", per_cent(m.grid_share())), grid);
+    if m.jambs > 0 {
+        let plumb = "Upright jambs of two ties or more whose ties stand on one line, plumb over each other";
+        tip(ui, "Jambs on one plumb line", format!("{} of {}", m.plumb_jambs, m.jambs), plumb);
+    }
     if m.repeated_openings > 0 {
         let alike = "Openings of one size with the same ties round them as their like, or their mirror image";
         tip(ui, "Repeated openings alike", format!("{} of {}", m.alike_openings, m.repeated_openings), alike);
