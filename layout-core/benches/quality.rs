@@ -126,7 +126,8 @@ fn like_jambs(e: &Elevation, plan: &Plan) -> (usize, usize) {
             all
         };
         let arrangement = told(&|x| x - l).min(told(&|x| r - x));
-        let like = [whole(r - l), whole(t - b), whole((b - e.coursing.first_bed).rem_euclid(e.coursing.gauge))];
+        let like =
+            [whole(r - l), whole(t - b), whole((b - e.coursing.first_bed).rem_euclid(e.coursing.gauge))];
         *groups.entry(like).or_default().entry(arrangement).or_default() += 1;
     }
     let of = |g: &BTreeMap<Vec<(i64, i64)>, usize>| g.values().sum::<usize>();

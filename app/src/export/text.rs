@@ -229,7 +229,11 @@ pub(crate) fn marking_out(m: &Marking) -> String {
         per_cent(m.grid_share())
     )];
     if m.jambs > 0 {
-        parts.push(format!("the ties of {} of {} on one plumb line", m.plumb_jambs, plural(m.jambs, "jamb", "jambs")));
+        parts.push(format!(
+            "the ties of {} of {} on one plumb line",
+            m.plumb_jambs,
+            plural(m.jambs, "jamb", "jambs")
+        ));
     }
     if m.repeated_openings > 0 {
         parts.push(format!("{} of {} repeated openings alike", m.alike_openings, m.repeated_openings));

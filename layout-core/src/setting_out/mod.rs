@@ -37,6 +37,7 @@ mod perimeter;
 mod plumb;
 mod reduce;
 mod repair;
+mod rungs;
 mod site;
 mod standing;
 mod sweep;

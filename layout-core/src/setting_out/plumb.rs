@@ -1,8 +1,9 @@
 //! The ties beside a jamb go on one plumb line where nothing is lost: one line to snap, one dimension from the jamb.
 //!
 //! The line is the one of those the ties are on where most of them can stand, of those with as many the one furthest from
-//! the jamb; a tie that cannot stand there stays where it is. Ties that count for another edge too stay, and so do those of ends and joints, which run
-//! the whole height of a wall: what is changed at one place of them shall not show at another.
+//! the jamb; a tie that cannot stand there stays where it is. Ties that count for another edge too stay, and so do
+//! those of ends and joints, which run the whole height of a wall: what is changed at one place of them shall not show at
+//! another.
 
 use super::board::{Board, EdgeState};
 use super::tidy::move_to;
@@ -24,14 +25,16 @@ fn line_up(board: &mut Board<'_>, edge: usize) {
     let EdgeState { edge, served, .. } = &board.edges[edge];
     // Those over its head or under its sill belong to their rows.
     let beside = served.iter().filter(|s| edge.lo.1 <= s.0 && s.0 <= edge.hi.1);
-    let ties: Vec<(u32, f64)> = beside.map(|s| (s.1, board.ties[s.1 as usize].x)).collect();
+    let mut beside = beside.map(|s| (s.1, board.ties[s.1 as usize].x));
+    let Some(first) = beside.next() else { return };
+    if beside.clone().all(|t| (t.1 - first.1).abs() <= ON_LINE) {
+        return;
+    }
+    let ties: Vec<(u32, f64)> = std::iter::once(first).chain(beside).collect();
     let jamb = edge.lo.0;
     let mut lines: Vec<f64> = ties.iter().map(|t| t.1).collect();
     lines.sort_by(f64::total_cmp);
     lines.dedup_by(|a, b| (*a - *b).abs() <= ON_LINE);
-    if lines.len() < 2 {
-        return;
-    }
     // The furthest from the jamb serves most.
     lines.sort_by(|a, b| (b - jamb).abs().total_cmp(&(a - jamb).abs()));
     let mut best: Option<(usize, f64)> = None;

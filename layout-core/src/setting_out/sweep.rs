@@ -4,13 +4,14 @@
 //! done for it until the last row from which it can be served; there every such duty is met with as few
 //! ties as will do. On a plain wall this gives the fewest rows and the fewest ties in each.
 
-use std::cmp::{Ordering, Reverse};
+use std::cmp::Ordering;
 use std::collections::BinaryHeap;
 use std::ops::Range;
 
-use super::board::{Board, Column, EdgeState, LEAST_GAP, TOUCHING};
+use super::board::{Board, Column, LEAST_GAP, TOUCHING};
+use super::rungs::{self, Rungs};
 use super::{chain, main_rows};
-use crate::masonry::{EdgeKind, Few, Intervals, Measure, Spans};
+use crate::masonry::{Few, Intervals, Measure, Spans};
 use crate::units::{EPSILON, floor};
 
 /// Serves edges and field together, each at its last chance.
@@ -24,7 +25,7 @@ pub(super) fn run(board: &mut Board<'_>) {
 /// Serves the edges, then the field from main rows at the full spacing, then what is left at its last
 /// chance.
 pub(super) fn run_on_main_rows(board: &mut Board<'_>) {
-    let rungs = edge_rungs(board);
+    let rungs = rungs::of(board);
     for row in 0..board.rows.len() {
         edge_ties(board, row, Some(&rungs));
     }
@@ -73,86 +74,6 @@ struct Duty {
     runs: Intervals,
 }
 
-/// For each upright edge the rows of its ties if it were alone, each with the height it serves the edge from. They
-/// depend on nothing but the edge, the main rows and the edges as high as the wall, so that a tie that happens to stand
-/// by does not shift all above it.
-type Rungs = Vec<Vec<(usize, f64)>>;
-
-fn edge_rungs(board: &Board<'_>) -> Rungs {
-    let of = |state: &EdgeState, cost: &[u32]| {
-        if state.edge.measure == Measure::Height {
-            on_fullest_rows(board, state, cost).unwrap_or_else(|| at_last_chance(board, state))
-        } else {
-            Vec::new()
-        }
-    };
-    let is_jamb = |state: &EdgeState| state.edge.kind == EdgeKind::Jamb;
-    let mut cost: Vec<u32> = board.rows.iter().map(|r| if r.main { 0 } else { 6 }).collect();
-    let mut rungs: Rungs = vec![Vec::new(); board.edges.len()];
-    for (state, rungs) in board.edges.iter().zip(&mut rungs).filter(|e| !is_jamb(e.0)) {
-        *rungs = of(state, &cost);
-    }
-    // Those of ends and joints are marked out all the way up.
-    for &(row, _) in rungs.iter().flatten() {
-        cost[row] = cost[row].min(5);
-    }
-    for (state, rungs) in board.edges.iter().zip(&mut rungs).filter(|e| is_jamb(e.0)) {
-        *rungs = of(state, &cost);
-    }
-    rungs
-}
-
-/// As few rungs as will do, of those the ones on rows that cost least, of those the highest; nothing where some of the
-/// edge cannot be served.
-fn on_fullest_rows(board: &Board<'_>, state: &EdgeState, cost: &[u32]) -> Option<Vec<(usize, f64)>> {
-    let half = state.half() + EPSILON;
-    let (from, to) = (state.edge.from, state.edge.to);
-    let y = |i: usize| board.rows[state.rows[i]].y;
-    // For each row how many rungs there are from it up, what their rows cost, and the next.
-    let mut best: Vec<Option<(u32, u32, usize)>> = vec![None; state.rows.len()];
-    let (none, end) = (usize::MAX, state.rows.len());
-    for i in (0..end).rev() {
-        let own = cost[state.rows[i]];
-        if y(i) + half >= to {
-            best[i] = (y(i) - half <= to).then_some((1, own, none));
-            continue;
-        }
-        let above = (i + 1..end).take_while(|&j| y(j) - half <= y(i) + half);
-        let next = above.filter_map(|j| best[j].map(|b| (b.0, b.1, Reverse(j)))).min();
-        best[i] = next.map(|(count, more, j)| (count + 1, more + own, j.0));
-    }
-    let first = (0..end).take_while(|&i| y(i) - half <= from);
-    let first = first.filter_map(|i| best[i].map(|b| (b.0, b.1, Reverse(i)))).min()?;
-    let (mut out, mut at, mut open) = (Vec::new(), first.2.0, from);
-    while at != none {
-        out.push((state.rows[at], open));
-        open = y(at) + state.half();
-        at = best[at].map_or(none, |b| b.2);
-    }
-    Some(out)
-}
-
-/// Each rung at the last chance to serve what lies below it.
-fn at_last_chance(board: &Board<'_>, state: &EdgeState) -> Vec<(usize, f64)> {
-    let mut out = Vec::new();
-    let (half, mut open) = (state.half(), state.edge.from);
-    for (i, &row) in state.rows.iter().enumerate() {
-        let y = board.rows[row].y;
-        if y - half > open + EPSILON {
-            open = y - half;
-        }
-        let next = state.rows.get(i + 1).map(|&r| board.rows[r].y);
-        if y + half > open && next.is_none_or(|n| n - half > open + EPSILON) {
-            out.push((row, open));
-            open = y + half;
-            if open >= state.edge.to {
-                break;
-            }
-        }
-    }
-    out
-}
-
 fn edge_ties(board: &mut Board<'_>, row: usize, rungs: Option<&Rungs>) {
     let mut from = 0;
     while from < board.rows[row].near.len() {
@@ -176,7 +97,7 @@ fn edge_ties_among(board: &mut Board<'_>, row: usize, near: Range<usize>, rungs:
         let edge = board.rows[row].near[i].edge;
         let due = match rungs {
             Some(rungs) if board.edges[edge].edge.measure == Measure::Height => {
-                is_due(board, edge, row, &rungs[edge])
+                rungs::is_due(board, edge, row, &rungs[edge])
             }
             _ => is_last_chance(board, edge, row),
         };
@@ -231,15 +152,6 @@ fn is_last_chance(board: &Board<'_>, edge: usize, row: usize) -> bool {
         (Measure::Level, Some(_)) => false,
         (_, Some(&next)) => board.rows[next].y - board.edges[edge].half() > gap + EPSILON,
     }
-}
-
-/// Whether a row is a rung of an edge that is needed still.
-fn is_due(board: &Board<'_>, edge: usize, row: usize, rungs: &[(usize, f64)]) -> bool {
-    let at = rungs.partition_point(|r| r.0 < row);
-    let Some(&(_, from)) = rungs.get(at).filter(|r| r.0 == row) else { return false };
-    let state = &board.edges[edge];
-    let to = (board.rows[row].y + state.half()).min(state.edge.to);
-    board.edge_gap(edge, from).is_some_and(|gap| gap + EPSILON < to || gap >= state.edge.to - EPSILON)
 }
 
 /// The place for a tie that serves `duties[at]`, and of those the one that serves most besides.
@@ -430,7 +342,8 @@ fn settled(board: &mut Board<'_>, row: usize, piece: &Piece, x: f64, (from, to):
         let coarse = [450.0, 225.0, 75.0].into_iter().map(down).filter(|at| x - at <= share);
         coarse.chain(Some(down(25.0)).filter(|at| x - at <= slack)).collect()
     } else {
-        let close = on_rung.filter(|at| (at - rung).abs() <= if board.even { EPSILON } else { board.half_h / 2.0 });
+        let close =
+            on_rung.filter(|at| (at - rung).abs() <= if board.even { EPSILON } else { board.half_h / 2.0 });
         close.into_iter().chain(chain::round(board, x, slack)).collect()
     };
     places.into_iter().find(|&at| free.contains(at) && board.reaches_all(row, at, &[piece.cell])).unwrap_or(x)
