@@ -69,6 +69,8 @@ fn on_cheapest_rows(board: &Board<'_>, state: &EdgeState, cost: &[u32]) -> Optio
             continue;
         }
         let above = (i + 1..end).take_while(|&j| y(j) - half <= y(i) + half);
+        // Clear of each other, on one plumb line.
+        let above = above.filter(|&j| y(j) - y(i) >= board.between);
         let next = above.filter_map(|j| best[j].map(|b| (b.0, b.1, Reverse(j)))).min();
         best[i] = next.map(|(count, more, j)| (count + 1, more + own, j.0));
     }
