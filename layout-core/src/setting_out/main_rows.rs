@@ -18,7 +18,7 @@ use crate::units::{EPSILON, floor, round};
 
 /// A strip left over as high as this takes ties as a whole row does; a lower one, a share of them, mm: others often
 /// serve it.
-const LOW: f64 = 100.0;
+const LOW: f64 = 150.0;
 
 /// A step shorter than the others, or a lowest row that is another, has to spare so many ties, and this share of all.
 const FEE: (f64, f64) = (3.0, 0.02);

@@ -117,7 +117,7 @@ fn passes<'a>(mut board: Board<'a>, sweep: fn(&mut Board<'a>)) -> Board<'a> {
     perimeter::run(&mut board);
     sweep(&mut board);
     let whole = repair::run(&mut board);
-    let reduced = reduce::run(&mut board);
+    let reduced = reduce::run(&mut board, usize::MAX);
     // Where all is served, only what the ties served that went can be open now.
     let known = if whole && !repair::is_open_without(&board, &reduced.gone) {
         Some(reduced.alone)
@@ -151,8 +151,9 @@ fn automatic(elevation: &Elevation, masonry: &Masonry, rules: &RuleSet, tile_fro
         None => Vec::new(),
         Some(Tried::OnOneBoard(mut board)) => {
             look_over(&mut board, fewest);
+            let spare = board.count().saturating_sub(fewest);
             density::run(&mut board, fewest, !elevation.openings.is_empty());
-            finish(&mut board);
+            finish(&mut board, spare);
             placed(&board, fixed)
         }
         Some(Tried::InTiles(ties, main_rows)) if ties.len() + fixed.len() < fewest => {
@@ -194,7 +195,7 @@ fn in_tiles(site: &Site<'_>, main_rows: &MainRows, tiles: &Tiles) -> Vec<Stood> 
         if !board.even {
             look_over(&mut board, 0);
         }
-        finish(&mut board);
+        finish(&mut board, usize::MAX);
         board
     })
 }
@@ -208,14 +209,16 @@ fn look_over(board: &mut Board<'_>, least: usize) {
     }
 }
 
-/// Makes a layout easy to mark out.
-fn finish(board: &mut Board<'_>) {
+/// Makes a layout easy to mark out. Where what is served from new places meets, a tie between them may be needless now:
+/// up to so many to `spare` go.
+fn finish(board: &mut Board<'_>, spare: usize) {
     if board.even {
         align::run(board);
     }
     tidy::run(board);
     if board.even {
         plumb::run(board);
+        reduce::run(board, spare);
     }
 }
 

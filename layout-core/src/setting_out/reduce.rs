@@ -11,8 +11,8 @@ pub(super) struct Reduced {
     pub alone: Vec<Alone>,
 }
 
-/// Drops ties that nothing would miss; those that serve no edge first, later rows before earlier ones.
-pub(super) fn run(board: &mut Board<'_>) -> Reduced {
+/// Drops up to so many ties that nothing would miss; those that serve no edge first, later rows before earlier ones.
+pub(super) fn run(board: &mut Board<'_>, spare: usize) -> Reduced {
     // What is needed stays so when others go.
     let needed = alone_each(board);
     let may_go = |&i: &u32| {
@@ -23,7 +23,7 @@ pub(super) fn run(board: &mut Board<'_>) -> Reduced {
     order.sort_by_key(|&i| board.ties[i as usize].edges.len());
     let mut gone = Vec::new();
     for id in order {
-        if is_needless(board, id) {
+        if gone.len() < spare && is_needless(board, id) {
             board.remove(id);
             gone.push(id);
         }

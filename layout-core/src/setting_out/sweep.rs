@@ -316,6 +316,9 @@ fn serve(board: &mut Board<'_>, row: usize, mut pieces: Vec<Piece>) {
     }
 }
 
+/// In an even layout a tie goes to a rung of the ladder no further off than this, mm.
+const CLOSE: f64 = 60.0;
+
 /// A better place than `x` for a tie that serves an open stretch `[from, to]` of a piece, where that then needs no
 /// more ties: as near a rung of the ladder as may be, or at a round dimension; else `x`.
 fn settled(board: &mut Board<'_>, row: usize, piece: &Piece, x: f64, (from, to): (f64, f64)) -> f64 {
@@ -343,7 +346,7 @@ fn settled(board: &mut Board<'_>, row: usize, piece: &Piece, x: f64, (from, to):
         coarse.chain(Some(down(25.0)).filter(|at| x - at <= slack)).collect()
     } else {
         let close =
-            on_rung.filter(|at| (at - rung).abs() <= if board.even { EPSILON } else { board.half_h / 2.0 });
+            on_rung.filter(|at| (at - rung).abs() <= if board.even { CLOSE } else { board.half_h / 2.0 });
         close.into_iter().chain(chain::round(board, x, slack)).collect()
     };
     places.into_iter().find(|&at| free.contains(at) && board.reaches_all(row, at, &[piece.cell])).unwrap_or(x)
