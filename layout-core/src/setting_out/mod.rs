@@ -4,8 +4,9 @@
 //!
 //! 1. [`board`]: rows, cells, edges; pinned ties stand.
 //! 2. [`perimeter`]: ties round openings and along tops, where the rules measure along the edge.
-//! 3. [`sweep`]: the field from [`main_rows`]; row by row from below, a tie where this row is the last chance to serve
-//!    an edge or a piece of masonry; long stretches as a [`chain`] at even steps, every other one staggered.
+//! 3. [`sweep`]: edges from their [`rungs`], the field from [`main_rows`]; row by row from below, a tie where this row is
+//!    the last chance to serve a piece of masonry; long stretches as a [`chain`] at even steps, every other one
+//!    staggered.
 //! 4. [`repair`]: whatever the sweep could not serve, if any place serves it; where another new tie
 //!    stands in the way, [`unblock`] tries to move that one.
 //! 5. [`reduce`]: ties that others make needless go; [`merge`]: two become one where one will do, in [`blocks`].
@@ -14,7 +15,8 @@
 //! 7. [`density`]: more ties where the rules ask for a number.
 //! 8. [`align`]: ties move to rows that have more of them where nothing is lost, unless the fewest are
 //!    wanted.
-//! 9. [`tidy`]: ties slide along their row to whole dimensions where nothing is lost.
+//! 9. [`tidy`]: ties slide along their row to whole dimensions where nothing is lost; [`plumb`]: those beside a jamb to
+//!    one line.
 //!
 //! Where the wind asks for a closer spacing in parts of the elevation, [`zoned`] goes through all of that once
 //! for each spacing.

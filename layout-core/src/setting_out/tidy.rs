@@ -1,8 +1,9 @@
 //! Ties slide along their row to whole dimensions where nothing is lost.
 //!
 //! A lone tie in a gap, where the wall alone limits it, goes to the middle of where it can stand, so that like gaps
-//! look alike and mirrored walls are mirrored; one that serves both jambs of a pier goes to the axis. Then every tie that has room goes to a whole brick length from the datum
-//! edge, or else to a multiple of 25, 5 or 1 mm. The datum edge is the left end of the wall.
+//! look alike and mirrored walls are mirrored; one that serves both jambs of a pier goes to the axis, and so does a
+//! lone one between the ties of both. Then every tie that has room goes to a whole brick length from the datum edge, or
+//! else to a multiple of 25, 5 or 1 mm. The datum edge is the left end of the wall.
 
 use super::board::{Apart, Board, LEAST_GAP};
 use super::reduce::edge_spares;
