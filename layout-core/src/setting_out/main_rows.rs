@@ -1,9 +1,9 @@
 //! Main rows: those at the full spacing up the wall, from which the field is served.
 //!
 //! They stand on a ladder of even steps from the base, the same all over the wall; the lowest is as high as still serves
-//! the base, or lower. Openings may sit badly on that: above a row of heads or below a row of sills a strip too low to be worth a
-//! row is left over. There a step may be shorter than the others, where that spares clearly more ties than it costs.
-//! So that an opening that moves a little seldom changes the rows, each short step has to earn its keep.
+//! the base, or lower. Openings may sit badly on that: above a row of heads or below a row of sills a strip too low to be
+//! worth a row is left over. There a step may be shorter than the others, where that spares clearly more ties than it
+//! costs. So that an opening that moves a little seldom changes the rows, each short step has to earn its keep.
 //!
 //! What rows cost is reckoned up [`columns`](super::columns) of masonry: a tie for each row that is needed, and a part of
 //! one more for a strip left over at either end. The rows with the least cost are found step by step from below.
