@@ -160,7 +160,7 @@ impl Ladder<'_, '_> {
         let below = |r: usize| over(self.height(r) + half - low) + over(self.height(r) - half - low);
         let above = |r: usize| over(high - self.height(r) - half);
         let n = first.len();
-        for (r, cost) in first.iter_mut().enumerate().take(self.start + self.between).skip(from) {
+        for (r, cost) in first.iter_mut().enumerate().take(self.start + 1).skip(from) {
             *cost += count * if serves(r) { below(r) } else { missed };
         }
         for (r, cost) in last.iter_mut().enumerate().skip(n.saturating_sub(self.between)) {

@@ -6,7 +6,7 @@
 //! another.
 
 use super::board::{Board, EdgeState};
-use super::tidy::move_to;
+use super::tidy::{could_serve, move_to};
 use crate::masonry::{EdgeKind, Measure};
 
 /// Places within this are on one line, mm.
@@ -59,11 +59,5 @@ fn may_move(board: &Board<'_>, id: u32) -> bool {
 
 /// Whether a tie could stand elsewhere on its row without anything being lost.
 fn could_stand(board: &mut Board<'_>, id: u32, x: f64) -> bool {
-    may_move(board, id) && {
-        let tie = &board.ties[id as usize];
-        let (row, reach) = (tie.row, (tie.x - board.half_h - 10.0, tie.x + board.half_h + 10.0));
-        board.is_free_but(Some(id), row, x)
-            && board.keeps_edges(id, row, x)
-            && board.served_without_loss(id, (row, x), reach).is_some()
-    }
+    may_move(board, id) && could_serve(board, id, board.ties[id as usize].row, x).is_some()
 }

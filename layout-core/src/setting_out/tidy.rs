@@ -5,7 +5,7 @@
 //! lone one between the ties of both. Then every tie that has room goes to a whole brick length from the datum edge, or
 //! else to a multiple of 25, 5 or 1 mm. The datum edge is the left end of the wall.
 
-use super::board::{Apart, Board, LEAST_GAP};
+use super::board::{Apart, Board, LEAST_GAP, Reached};
 use super::reduce::edge_spares;
 use crate::units::{EPSILON, floor, round};
 
@@ -191,15 +191,18 @@ fn room(board: &Board<'_>, id: u32) -> Option<Room> {
 
 /// Moves a tie to a place on a row, unless something would be lost. Whether it moved.
 pub(super) fn move_to(board: &mut Board<'_>, id: u32, row: usize, x: f64) -> bool {
-    let tie = &board.ties[id as usize];
-    let (in_chain, left, right) =
-        (tie.in_chain, tie.x - board.half_h - LEAST_GAP, tie.x + board.half_h + LEAST_GAP);
-    if !board.is_free_but(Some(id), row, x) || !board.keeps_edges(id, row, x) {
-        return false;
-    }
-    let Some(cells) = board.served_without_loss(id, (row, x), (left, right)) else { return false };
+    let Some(cells) = could_serve(board, id, row, x) else { return false };
+    let in_chain = board.ties[id as usize].in_chain;
     board.remove(id);
     let new = board.add_serving(row, x, cells);
     board.ties[new as usize].in_chain = in_chain;
     true
+}
+
+/// What a tie would serve at another place, if it can stand there and nothing would be lost.
+pub(super) fn could_serve(board: &mut Board<'_>, id: u32, row: usize, x: f64) -> Option<Reached> {
+    let now = board.ties[id as usize].x;
+    let about = (now - board.half_h - LEAST_GAP, now + board.half_h + LEAST_GAP);
+    let fits = board.is_free_but(Some(id), row, x) && board.keeps_edges(id, row, x);
+    if fits { board.served_without_loss(id, (row, x), about) } else { None }
 }
