@@ -16,6 +16,13 @@ impl Intervals {
         Self(Few::new())
     }
 
+    /// The place nearest to another, if there is any.
+    #[must_use]
+    pub fn nearest(&self, x: f64) -> Option<f64> {
+        let places = self.0.iter().map(|&(lo, hi)| x.clamp(lo, hi));
+        places.min_by(|a, b| (a - x).abs().total_cmp(&(b - x).abs()))
+    }
+
     /// From any intervals: sorted, those that touch joined.
     #[must_use]
     pub fn from_unsorted(v: impl IntoIterator<Item = (f64, f64)>) -> Self {

@@ -60,12 +60,7 @@ fn lift(board: &mut Board<'_>, id: u32, is_main: &[bool]) {
     rows.sort_by_key(|t| (std::cmp::Reverse((t.0, t.1)), t.2.abs_diff(row)));
     for (_, _, r) in rows {
         let free = board.free_without(id, r, x - SIDEWAYS, x + SIDEWAYS);
-        let nearest = free
-            .0
-            .iter()
-            .map(|&(lo, hi)| x.clamp(lo, hi))
-            .min_by(|a, b| (a - x).abs().total_cmp(&(b - x).abs()));
-        if let Some(to) = nearest
+        if let Some(to) = free.nearest(x)
             && move_to(board, id, r, to)
         {
             return;

@@ -142,6 +142,8 @@ pub(super) struct Board<'a> {
     pub datum: f64,
     /// Width of the wall, mm.
     pub width: f64,
+    /// The upright line about which places are round, mm.
+    pub axis: f64,
     /// The lowest height of the wall at which a tie may stand anywhere, mm.
     pub foot: f64,
     /// The strips that have to be served.
@@ -231,6 +233,7 @@ impl<'a> Board<'a> {
             between: site.rules.between.value,
             datum: site.datum,
             width: site.width,
+            axis: site.axis,
             foot: site.foot,
             duty,
             even,

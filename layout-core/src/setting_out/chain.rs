@@ -1,15 +1,15 @@
-//! A long plain stretch of a row: ties at the full spacing on a ladder that starts at the wall's datum edge, every
-//! other row staggered.
+//! A long plain stretch of a row: ties at the full spacing on a ladder, every other row staggered.
 //!
 //! The ladder is the same for every stretch of a row, so that dimensions are regular from one datum, and a window that
-//! moves a little moves only the ties next to it. The fewest ties that serve a stretch stand at the full spacing from
+//! moves a little moves only the ties next to it. Round openings it stands about the middle of the wall, so that both
+//! halves of a wall that is its own mirror image are marked out alike; on a plain wall it starts at the datum edge. The fewest ties that serve a stretch stand at the full spacing from
 //! its left end; what the last one reaches beyond the right end is slack. Where the ladder needs no more ties than
 //! that, it is taken; where it needs one more, only in a stretch long enough for one tie to matter
 //! little, and in a wall without openings only in one as long as is set back. Any other is served from its left end, at
 //! a round dimension as far as the slack allows.
 
 use super::board::{Board, TOUCHING};
-use crate::units::{EPSILON, floor};
+use crate::units::{EPSILON, floor, round as whole};
 
 /// Fewest ties that make a chain.
 const LEAST: f64 = 3.0;
@@ -21,7 +21,7 @@ const LEAST_FOR_ONE_MORE: f64 = 3.0;
 /// wall has at least so many.
 const LEAST_TO_SET_BACK: f64 = 10.0;
 
-/// A chain off the ladder begins at a multiple of the first of these from the datum edge that the slack allows, mm.
+/// A chain off the ladder begins at a multiple of the first of these from the axis that the slack allows, mm.
 const ROUND: [f64; 4] = [450.0, 225.0, 75.0, 25.0];
 
 /// Lays a chain on a row from `from` to `to`, as far as the stretch is long and its ties can stand.
@@ -54,7 +54,7 @@ fn lay_whole(board: &mut Board<'_>, row: usize, (from, to): (f64, f64), first: f
         // The ends of the wall keep their distance; the next tie reaches back far enough only from there.
         let reach = board.half_h - EPSILON;
         let free = board.free(row, wish - reach, wish + reach);
-        let Some(x) = nearest(&free.0, wish) else { return };
+        let Some(x) = free.nearest(wish) else { return };
         let end = i == 0 || i + 1 == count;
         if (x - wish).abs() > EPSILON && !end {
             return;
@@ -92,11 +92,33 @@ fn lay_inner(board: &mut Board<'_>, row: usize, (from, to): (f64, f64), on_ladde
 
 /// The round dimensions up to `slack` before `last`, the roundest first.
 pub(super) fn round(board: &Board<'_>, last: f64, slack: f64) -> impl Iterator<Item = f64> {
-    let datum = board.datum;
+    let axis = board.axis;
     ROUND
         .iter()
-        .map(move |&step| datum + floor((last + EPSILON - datum) / step) * step)
+        .map(move |&step| axis + floor((last + EPSILON - axis) / step) * step)
         .filter(move |x| last - x <= slack)
+}
+
+/// The round dimensions no further than `off` from a place, the roundest first.
+pub(super) fn round_about(board: &Board<'_>, x: f64, off: f64) -> impl Iterator<Item = f64> {
+    let axis = board.axis;
+    let near = ROUND.iter().map(move |&step| axis + whole((x - axis) / step) * step);
+    near.filter(move |at| (x - at).abs() <= off)
+}
+
+/// A round dimension no further than `off` before a place, or `beyond` it; then the next one of the finest kind.
+pub(super) fn round_beside(board: &Board<'_>, x: f64, off: f64, beyond: bool) -> impl Iterator<Item = f64> {
+    let (axis, sign) = (board.axis, if beyond { -1.0 } else { 1.0 });
+    let at = |step: f64| axis + sign * floor((sign * (x - axis) + EPSILON) / step) * step;
+    // The coarser ones would hang on how much there is to spare.
+    let [.., coarse, fine] = ROUND.map(at);
+    Some(coarse).filter(|at| (x - at).abs() <= off).into_iter().chain([fine])
+}
+
+/// The rung of a row's ladder nearest to a place.
+pub(super) fn rung_near(board: &Board<'_>, row: usize, x: f64) -> f64 {
+    let (h, foot) = (2.0 * board.half_h, ladder(board, row));
+    whole((x - foot) / h) * h + foot
 }
 
 /// The last rung of a row's ladder at or before a place.
@@ -105,20 +127,21 @@ pub(super) fn rung_before(board: &Board<'_>, row: usize, last: f64) -> f64 {
     floor((last + EPSILON - foot) / h) * h + foot
 }
 
-fn nearest(free: &[(f64, f64)], wish: f64) -> Option<f64> {
-    free.iter()
-        .map(|&(lo, hi)| wish.clamp(lo, hi))
-        .min_by(|a, b| (a - wish).abs().total_cmp(&(b - wish).abs()))
-}
-
-/// A rung of the ladder of a row, mm: half a spacing from the datum edge, less on a row that is set back.
+/// A rung of the ladder of a row, mm. Where the wall has openings the ladder is the same from both ends; else half a
+/// spacing from the datum edge, less on a row that is set back.
 fn ladder(board: &Board<'_>, row: usize) -> f64 {
     let h = 2.0 * board.half_h;
+    let across = ((board.width - EPSILON) / h).ceil();
+    let set_back = board.staggered && board.rows[row].set_back;
+    if board.opened {
+        // As many ties as will do stand in the middle of a row.
+        let on_axis = (across % 2.0 != 0.0) != (set_back && across >= LEAST_TO_SET_BACK);
+        return board.axis + if on_axis { 0.0 } else { board.half_h };
+    }
     let plain = board.datum + board.half_h;
-    if !board.staggered || !board.rows[row].set_back {
+    if !set_back {
         return plain;
     }
-    let across = ((board.width - EPSILON) / h).ceil();
     let slack = across * h - board.width;
     plain - if across < LEAST_TO_SET_BACK { slack.min(board.half_h) } else { board.half_h }
 }

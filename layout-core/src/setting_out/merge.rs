@@ -103,7 +103,7 @@ pub(super) fn pairs(board: &mut Board<'_>, known: Option<Vec<Alone>>) {
 
 /// How far apart the two ties of a pair may stand along and up the wall in an even layout, in field spacings: the nearer,
 /// the less far a change reaches.
-const PAIR: (f64, f64) = (0.5, 1.0);
+const PAIR: (f64, f64) = (0.5, 0.9);
 
 /// Whether two ties stand within so many field spacings along and up the wall; wherever the fewest are wanted.
 pub(super) fn is_close(board: &Board<'_>, a: u32, b: u32, (along, up): (f64, f64)) -> bool {
@@ -117,7 +117,7 @@ pub(super) fn is_close(board: &Board<'_>, a: u32, b: u32, (along, up): (f64, f64
 pub(super) fn neighbours(board: &Board<'_>, id: u32, wanted: impl Fn(u32) -> bool) -> Vec<u32> {
     let tie = &board.ties[id as usize];
     let y = board.rows[tie.row].y;
-    let mut out: Vec<(f64, u32)> = Vec::new();
+    let mut out: Vec<(f64, usize, f64, u32)> = Vec::new();
     let (left, right) = (tie.x - 2.0 * board.half_h, tie.x + 2.0 * board.half_h);
     for row in board.rows_about(tie.row, Apart::Meeting) {
         let list = &board.on_row[row];
@@ -128,12 +128,12 @@ pub(super) fn neighbours(board: &Board<'_>, id: u32, wanted: impl Fn(u32) -> boo
         for &(x, other) in list[from..].iter().take_while(|t| t.0 <= right) {
             if other != id && wanted(other) && !board.ties[other as usize].pinned {
                 let (dx, dy) = ((x - tie.x) / board.half_h, (board.rows[row].y - y) / board.half_v);
-                out.push((dx.hypot(dy), other));
+                out.push((dx.hypot(dy), row, (x - board.axis).abs(), other));
             }
         }
     }
-    out.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
-    out.into_iter().map(|t| t.1).collect()
+    out.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)).then(a.2.total_cmp(&b.2)).then(a.3.cmp(&b.3)));
+    out.into_iter().map(|t| t.3).collect()
 }
 
 /// The bounds of what a tie alone serves.
@@ -335,13 +335,24 @@ fn serve_with(
     false
 }
 
-/// The roundest dimension from the datum between two places, the one nearest to their middle; the middle itself
+/// The roundest dimension from the axis between two places, the one nearest to their middle; the middle itself
 /// where none is. What limits a tie may move a little, and the tie stay.
 fn roundest(board: &Board<'_>, (lo, hi): (f64, f64)) -> f64 {
     const STEPS: [f64; 4] = [225.0, 75.0, 25.0, 5.0];
-    let (datum, middle) = (board.datum, f64::midpoint(lo, hi));
-    let round = |step: f64| datum + crate::units::round((middle - datum) / step) * step;
+    let (axis, middle) = (board.axis, f64::midpoint(lo, hi));
+    let round = |step: f64| axis + crate::units::round((middle - axis) / step) * step;
     STEPS.into_iter().map(round).find(|x| (lo..=hi).contains(x)).unwrap_or(middle)
+}
+
+/// Puts places in the same order for a wall and its mirror image: those furthest from the first edge first, without edges
+/// those next to the axis; after the first of them, which is told from both ends.
+fn in_even_order(board: &Board<'_>, edges: &[usize], xs: &mut [f64]) {
+    if let Some(&e) = edges.first() {
+        let x = f64::midpoint(board.edges[e].edge.lo.0, board.edges[e].edge.hi.0);
+        xs.sort_by(|a, b| (b - x).abs().total_cmp(&(a - x).abs()));
+    } else if let Some((_, others)) = xs.split_first_mut() {
+        others.sort_by(|a, b| (a - board.axis).abs().total_cmp(&(b - board.axis).abs()));
+    }
 }
 
 /// Places that serve the start of what is open furthest to the left, or all of it where it is to be done
@@ -397,6 +408,9 @@ fn places(board: &mut Board<'_>, needs: &Needs, one: bool) -> Vec<(usize, f64)> 
             xs.extend(edge_runs);
         }
         xs.dedup_by(|a, b| (*a - *b).abs() < EPSILON);
+        if board.even {
+            in_even_order(board, &needs.edges, &mut xs);
+        }
         for x in xs {
             if board.reaches_all(row, x, &wanted) {
                 out.push((row, x));

@@ -35,6 +35,7 @@ mod cover;
 mod density;
 mod main_rows;
 mod merge;
+mod openings;
 mod perimeter;
 mod plumb;
 mod reduce;
@@ -155,7 +156,7 @@ fn automatic(elevation: &Elevation, masonry: &Masonry, rules: &RuleSet, tile_fro
             look_over(&mut board, fewest);
             let spare = board.count().saturating_sub(fewest);
             density::run(&mut board, fewest, !elevation.openings.is_empty());
-            finish(&mut board, spare);
+            finish(&mut board, elevation, spare);
             placed(&board, fixed)
         }
         Some(Tried::InTiles(ties, main_rows)) if ties.len() + fixed.len() < fewest => {
@@ -197,7 +198,7 @@ fn in_tiles(site: &Site<'_>, main_rows: &MainRows, tiles: &Tiles) -> Vec<Stood> 
         if !board.even {
             look_over(&mut board, 0);
         }
-        finish(&mut board, usize::MAX);
+        finish(&mut board, site.elevation, usize::MAX);
         board
     })
 }
@@ -213,12 +214,13 @@ fn look_over(board: &mut Board<'_>, least: usize) {
 
 /// Makes a layout easy to mark out. Where what is served from new places meets, a tie between them may be needless now:
 /// up to so many to `spare` go.
-fn finish(board: &mut Board<'_>, spare: usize) {
+fn finish(board: &mut Board<'_>, elevation: &Elevation, spare: usize) {
     if board.even {
         align::run(board);
     }
     tidy::run(board);
     if board.even {
+        openings::run(board, elevation);
         plumb::run(board);
         reduce::run(board, spare);
     }

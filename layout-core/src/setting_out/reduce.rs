@@ -20,7 +20,10 @@ pub(super) fn run(board: &mut Board<'_>, spare: usize) -> Reduced {
         tie.alive && !tie.pinned && needed[i as usize].low == usize::MAX
     };
     let mut order: Vec<u32> = (0..board.ties.len() as u32).rev().filter(may_go).collect();
-    order.sort_by_key(|&i| board.ties[i as usize].edges.len());
+    order.sort_by(|&a, &b| {
+        let edges = |i: u32| board.ties[i as usize].edges.len();
+        edges(a).cmp(&edges(b)).then_with(|| super::blocks::order(board, b, a))
+    });
     let mut gone = Vec::new();
     for id in order {
         if gone.len() < spare && is_needless(board, id) {

@@ -4,7 +4,7 @@ use super::standing::Standing;
 use crate::elevation::{Elevation, Fix, Point, shape_bounds};
 use crate::masonry::{BoundaryKind, Edge, Masonry, edges};
 use crate::rules::RuleSet;
-use crate::units::ANYWHERE_STEP;
+use crate::units::{ANYWHERE_STEP, round};
 
 /// A wall, its rules, and what follows from them alone.
 pub(super) struct Site<'a> {
@@ -24,6 +24,8 @@ pub(super) struct Site<'a> {
     pub datum: f64,
     /// Width of the wall, mm.
     pub width: f64,
+    /// The upright line about which places are round: see [`axis`].
+    pub axis: f64,
     /// Edges that have ties of their own.
     pub edges: Vec<Edge>,
     /// Whether there is any movement joint.
@@ -63,6 +65,7 @@ impl<'a> Site<'a> {
         let foot = heights.iter().copied().find(|&y| !standing.at(y).is_empty());
         let xs = || masonry.rings.iter().flatten().map(|p| p.0);
         let datum = xs().fold(f64::INFINITY, f64::min);
+        let width = xs().fold(f64::NEG_INFINITY, f64::max) - datum;
         let kind = |s: &crate::masonry::BoundarySegment| matches!(s.kind, BoundaryKind::Joint(_));
         Self {
             elevation,
@@ -74,7 +77,8 @@ impl<'a> Site<'a> {
             foot: foot.unwrap_or(0.0),
             base: masonry.height_range().map_or(0.0, |r| r.0),
             datum,
-            width: xs().fold(f64::NEG_INFINITY, f64::max) - datum,
+            width,
+            axis: datum + axis(width, elevation.coursing.brick / 2.0),
             edges: rules.edges.as_ref().map_or_else(Vec::new, |rule| edges(masonry, elevation, rule)),
             jointed: masonry.boundary.segments.iter().any(kind),
             pitch: if elevation.coursing.fix == Fix::Anywhere {
@@ -91,6 +95,16 @@ impl<'a> Site<'a> {
         let to = self.fixed.partition_point(|p| p.1 <= high);
         &self.fixed[from..to.max(from)]
     }
+}
+
+/// How far from the datum edge the line stands about which places are round, mm: in the middle of the wall, so that both
+/// halves of one that is its own mirror image are alike, if that is a whole number of half bricks or of 25 mm; else at
+/// the 25 mm next to it, so that places are whole from the datum edge as well.
+fn axis(width: f64, half_brick: f64) -> f64 {
+    const WHOLE: f64 = 25.0;
+    let middle = width / 2.0;
+    let is_whole = |step: f64| (middle - round(middle / step) * step).abs() < 1e-6;
+    if is_whole(WHOLE) || is_whole(half_brick) { middle } else { round(middle / WHOLE) * WHOLE }
 }
 
 /// The heights ties may stand at, from below.

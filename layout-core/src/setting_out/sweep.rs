@@ -11,8 +11,8 @@ use std::ops::Range;
 use super::board::{Board, Column, LEAST_GAP, TOUCHING};
 use super::rungs::{self, Rungs};
 use super::{chain, main_rows};
-use crate::masonry::{Few, Intervals, Measure, Spans};
-use crate::units::{EPSILON, floor};
+use crate::masonry::{Edge, Few, Intervals, Measure, Spans};
+use crate::units::EPSILON;
 
 /// Serves edges and field together, each at its last chance.
 pub(super) fn run(board: &mut Board<'_>) {
@@ -188,6 +188,9 @@ fn best_place(
     );
     places.sort_by(f64::total_cmp);
     places.dedup_by(|a, b| (*a - *b).abs() < EPSILON);
+    if board.even {
+        furthest_first(&board.edges[duties[at].edge].edge, &mut places);
+    }
     let mut best: Option<(f64, f64)> = None;
     for x in places {
         let mut worth: f64 = others.iter().filter(|(o, _)| o.contains(x)).map(|(_, w)| w).sum();
@@ -197,6 +200,16 @@ fn best_place(
         }
     }
     best.map(|b| b.1)
+}
+
+/// Of places as good the one furthest from an edge is best, of two as far the one on the side of its masonry: the same
+/// for a wall and its mirror image.
+fn furthest_first(edge: &Edge, places: &mut [f64]) {
+    let x = f64::midpoint(edge.lo.0, edge.hi.0);
+    // Masonry lies on the left of a piece.
+    let side = if edge.pieces.first().is_some_and(|p| p.b.1 > p.a.1) { -1.0 } else { 1.0 };
+    let off = |p: f64| ((p - x).abs(), side * (p - x));
+    places.sort_by(|&a, &b| off(b).0.total_cmp(&off(a).0).then(off(b).1.total_cmp(&off(a).1)));
 }
 
 /// A stretch of a cell to be served from a row; the one furthest left comes first.
@@ -289,6 +302,8 @@ fn serve(board: &mut Board<'_>, row: usize, mut pieces: Vec<Piece>) {
     }
     // What is left of pieces once a tie is placed.
     let mut queue: BinaryHeap<Piece> = BinaryHeap::new();
+    // Where the stretch begins that ties are being placed for, and as far as the last of them reaches.
+    let (mut start, mut served_to) = (0.0, f64::NEG_INFINITY);
     loop {
         let left_first = queue.peek().is_some_and(|left| pieces.last().is_none_or(|next| left > next));
         let Some(piece) = (if left_first { queue.pop() } else { pieces.pop() }) else { break };
@@ -302,8 +317,12 @@ fn serve(board: &mut Board<'_>, row: usize, mut pieces: Vec<Piece>) {
                 Some(open) if open.0 < reached => to.max(open.1),
                 _ => to,
             });
-            let x = settled(board, row, &piece, x, (from, to));
+            if (from - served_to).abs() >= 1.0 {
+                start = from;
+            }
+            let x = settled(board, row, &piece, x, Stretch { start, from, to });
             board.add(row, x, false);
+            served_to = x + board.half_h;
             // On at all events: ties that need not be apart could stand in one place for ever.
             let reached = x + board.half_h;
             queue.push(Piece { from: if reached > from { reached } else { from + LEAST_GAP }, ..piece });
@@ -319,37 +338,65 @@ fn serve(board: &mut Board<'_>, row: usize, mut pieces: Vec<Piece>) {
 /// In an even layout a tie goes to a rung of the ladder no further off than this, mm.
 const CLOSE: f64 = 60.0;
 
-/// A better place than `x` for a tie that serves an open stretch `[from, to]` of a piece, where that then needs no
-/// more ties: as near a rung of the ladder as may be, or at a round dimension; else `x`.
-fn settled(board: &mut Board<'_>, row: usize, piece: &Piece, x: f64, (from, to): (f64, f64)) -> f64 {
+/// What is open where ties are being placed along a row, mm: where it began before the first of them, where it begins
+/// now, and its end.
+#[derive(Clone, Copy)]
+struct Stretch {
+    start: f64,
+    from: f64,
+    to: f64,
+}
+
+/// A better place than `x` for a tie that serves the start of a stretch, and of a piece, where that then needs no more
+/// ties: on a rung of the ladder or at a round dimension; else `x`.
+fn settled(board: &mut Board<'_>, row: usize, piece: &Piece, x: f64, stretch: Stretch) -> f64 {
+    let Stretch { from, to, .. } = stretch;
     let h = 2.0 * board.half_h;
     // As if every later tie stood at the full spacing.
     let reached = x + board.half_h;
     let later = ((to - reached - TOUCHING) / h).ceil().max(0.0);
     let slack =
         (reached + later * h - to).min(h - LEAST_GAP).min(x - (from - board.half_h) - LEAST_GAP).max(0.0);
-    let rung = chain::rung_before(board, row, x);
     let free = board.free(row, x - slack, x);
-    let on_rung = free
-        .0
-        .iter()
-        .map(|r| rung.clamp(r.0, r.1))
-        .min_by(|a, b| (a - rung).abs().total_cmp(&(b - rung).abs()));
-    // Where another tie follows, its own place takes up what is to spare: the far end of the stretch then does not
-    // matter to this one.
-    let places: Vec<f64> = if board.even && later > 0.0 {
-        let datum = board.datum;
-        // A rounder one within this one's share of it, so that places meet again beyond one that moved a little.
-        let share = slack / (later + 1.0);
-        let down = |step: f64| datum + floor((x + EPSILON - datum) / step) * step;
-        let coarse = [450.0, 225.0, 75.0].into_iter().map(down).filter(|at| x - at <= share);
-        coarse.chain(Some(down(25.0)).filter(|at| x - at <= slack)).collect()
+    let places = if board.even {
+        even_places(board, row, (x - slack, x), &free, stretch, later)
     } else {
-        let close =
-            on_rung.filter(|at| (at - rung).abs() <= if board.even { CLOSE } else { board.half_h / 2.0 });
+        let rung = chain::rung_before(board, row, x);
+        let close = free.nearest(rung).filter(|at| (at - rung).abs() <= board.half_h / 2.0);
         close.into_iter().chain(chain::round(board, x, slack)).collect()
     };
     places.into_iter().find(|&at| free.contains(at) && board.reaches_all(row, at, &[piece.cell])).unwrap_or(x)
+}
+
+/// Places from `lo` to `hi` for a tie of a stretch in an even layout that has so many `later`, the best first. They are
+/// the same for a wall and its mirror image: a lone tie leaves as much to spare on one side as on the other; of more the
+/// first and the last stand as near as may be to the middle, each told from its own end, so that the other end does not
+/// matter.
+fn even_places(
+    board: &Board<'_>,
+    row: usize,
+    (lo, hi): (f64, f64),
+    free: &Intervals,
+    Stretch { start, from, to }: Stretch,
+    later: f64,
+) -> Vec<f64> {
+    let between = f64::midpoint(lo, hi);
+    if start == from && later == 0.0 {
+        let rung = chain::rung_near(board, row, between);
+        let on_rung = free.nearest(rung).filter(|at| (at - rung).abs() <= CLOSE);
+        let round = chain::round_about(board, between, (hi - lo) / 2.0);
+        return on_rung.into_iter().chain(round).chain(free.nearest(between)).collect();
+    }
+    let (h, middle) = (2.0 * board.half_h, f64::midpoint(start, to));
+    // Those next to the middle are half a spacing apart or more.
+    let wish = match (start == from, later == 0.0) {
+        (true, _) => hi.min(middle - h / 4.0),
+        (_, true) => lo.max(middle + h / 4.0),
+        _ => between,
+    };
+    let count = ((to - start - TOUCHING) / h).ceil().max(1.0);
+    let share = (h - (to - start) / count).max(0.0);
+    chain::round_beside(board, wish, share, start != from).chain(free.nearest(wish)).collect()
 }
 
 /// The pieces of a row, the one furthest left last, put together to stretches of wall.

@@ -2,8 +2,8 @@
 //!
 //! A lone tie in a gap, where the wall alone limits it, goes to the middle of where it can stand, so that like gaps
 //! look alike and mirrored walls are mirrored; one that serves both jambs of a pier goes to the axis, and so does a
-//! lone one between the ties of both. Then every tie that has room goes to a whole brick length from the datum edge, or
-//! else to a multiple of 25, 5 or 1 mm. The datum edge is the left end of the wall.
+//! lone one between the ties of both. Then every tie that has room goes to a whole brick length from the axis of the wall, or
+//! else to a multiple of 25, 5 or 1 mm.
 
 use super::board::{Apart, Board, LEAST_GAP, Reached};
 use super::reduce::edge_spares;
@@ -30,17 +30,18 @@ pub(super) fn run(board: &mut Board<'_>) {
         let x = axis(board, id)?;
         room(board, id).filter(|r| (r.lo - EPSILON..=r.hi + EPSILON).contains(&x)).map(|_| x)
     });
-    let datum = board.datum;
+    let axis = board.axis;
     each(board, |board, id| {
         let x = board.ties[id as usize].x;
-        if is_round(board, id, datum) {
+        if is_round(board, id, axis) {
             return None;
         }
         let Room { lo, hi, .. } = room(board, id)?;
         STEPS.iter().find_map(|&step| {
-            let to = datum + round((x - datum) / step) * step;
+            let to = axis + round((x - axis) / step) * step;
             let inside = |v: &f64| *v >= lo - EPSILON && *v <= hi + EPSILON && (v - x).abs() <= FURTHEST;
-            [to, to - step, to + step].into_iter().find(inside)
+            let inwards = step.copysign(axis - to);
+            [to, to + inwards, to - inwards].into_iter().find(inside)
         })
     });
 }
@@ -77,15 +78,15 @@ fn axis_between(board: &Board<'_>, id: u32) -> Option<f64> {
     alone.then(|| f64::midpoint(left, right))
 }
 
-/// Whether a tie's dimension is already a good one: from the datum, or from an edge it counts for.
-fn is_round(board: &Board<'_>, id: u32, datum: f64) -> bool {
+/// Whether a tie's dimension is already a good one: from the axis of the wall, or from an edge it counts for.
+fn is_round(board: &Board<'_>, id: u32, about: f64) -> bool {
     let tie = &board.ties[id as usize];
     let whole = |v: f64, step: f64| (round(v / step) * step - v).abs() < 1e-6;
     let axis = axis(board, id).or_else(|| axis_between(board, id).filter(|_| tie.edges.is_empty()));
     if axis.is_some_and(|x| (x - tie.x).abs() < 1e-6) {
         return true;
     }
-    whole(tie.x - datum, 25.0)
+    whole(tie.x - about, 25.0)
         || tie.edges.iter().any(|&(e, _)| {
             let edge = &board.edges[e].edge;
             edge.lo.0 == edge.hi.0 && whole(tie.x - edge.lo.0, 25.0)
@@ -97,7 +98,7 @@ fn is_round(board: &Board<'_>, id: u32, datum: f64) -> bool {
 /// every other bay a spacing wide move first.
 fn each(board: &mut Board<'_>, wish: impl Fn(&Board<'_>, u32) -> Option<f64>) {
     let bay = |board: &Board<'_>, id: u32| {
-        floor((board.ties[id as usize].x - board.datum) / (2.0 * board.half_h) + 0.13) as i64
+        floor((board.ties[id as usize].x - board.axis).abs() / (2.0 * board.half_h) + 0.63) as i64
     };
     let (mut moves, mut between) = (Vec::new(), Vec::new());
     for row in 0..board.rows.len() {

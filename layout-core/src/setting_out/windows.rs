@@ -10,13 +10,18 @@
 //! Only what the window served counts, so a change here changes nothing further off than the reach of
 //! these ties.
 
+mod needs;
+
+use std::cmp::Ordering;
 use std::collections::{BTreeSet, VecDeque};
 
+use needs::{Ground, Needs, ground, needs, open};
+
 use super::blocks;
-use super::board::{Board, Counting, LEAST_GAP, Reached};
+use super::board::{Board, Counting, Reached};
 use super::cover::{Cover, Pieces, Places};
 use super::merge::{is_close, neighbours};
-use crate::masonry::{Few, Intervals, Measure};
+use crate::masonry::Measure;
 use crate::units::EPSILON;
 
 /// Makes fewer ties of so many neighbours, all over the board. Where the fewest are wanted, as long as it has more than
@@ -57,6 +62,7 @@ fn look_over(
         if !is_free(board, id) {
             continue;
         }
+        let x = board.ties[id as usize].x;
         let mut ties = neighbours(board, id, |other| is_close(board, id, other, APART));
         ties.truncate(size - 1);
         ties.push(id);
@@ -64,7 +70,7 @@ fn look_over(
         if ties.len() < 2 || !tried.insert(ties.clone()) {
             continue;
         }
-        if let Some(new) = improve(board, &ties, is_main, work) {
+        if let Some(new) = improve(board, &ties, x, is_main, work) {
             spare -= ties.len() - new.len();
             // What stands about the change may have become easier.
             let mut about: BTreeSet<u32> = new.iter().copied().collect();
@@ -73,8 +79,30 @@ fn look_over(
             }
             tried.retain(|w| !w.iter().any(|t| about.contains(t)));
             queue.retain(|t| !about.contains(t));
-            queue.extend(about.into_iter().filter(|&t| wanted(board, t)));
+            let mut about: Vec<u32> = about.into_iter().filter(|&t| wanted(board, t)).collect();
+            about.sort_by(|&a, &b| blocks::order(board, a, b));
+            queue.extend(about);
         }
+    }
+}
+
+/// The side a window is looked at from, that of the end of the wall it is nearer to: lengths from the left are told as
+/// they are, those from the right by their negatives. So a wall and its mirror image are treated alike.
+#[derive(Clone, Copy)]
+struct Side(f64);
+
+impl Side {
+    fn nearer_to(board: &Board<'_>, x: f64) -> Self {
+        Self(if x > board.axis + EPSILON { -1.0 } else { 1.0 })
+    }
+
+    /// A stretch as it is told from there.
+    fn told(self, lo: f64, hi: f64) -> (f64, f64) {
+        if self.0 < 0.0 { (-hi, -lo) } else { (lo, hi) }
+    }
+
+    fn order(self, a: f64, b: f64) -> Ordering {
+        (self.0 * a).total_cmp(&(self.0 * b))
     }
 }
 
@@ -95,33 +123,14 @@ const LONG_WORK: usize = 200_000_000;
 /// A window of more cells than this, on a wall of thousands of corners, is left as it is.
 const MOST_CELLS: usize = 600;
 
-/// What is open once the ties of a window are off.
-struct Needs {
-    /// Cell, from, to; by cell.
-    cells: Vec<(u32, f64, f64)>,
-    /// Edge, from, to in its measure.
-    edges: Vec<(usize, f64, f64)>,
-}
-
-/// What a window touches.
-struct Ground {
-    cells: Vec<u32>,
-    edges: Vec<usize>,
-    /// Leftmost and rightmost x it reaches.
-    about: (f64, f64),
-}
-
-/// How much of the ground is open: width of cells, length of edges.
-fn open(board: &Board<'_>, g: &Ground) -> (f64, f64) {
-    let mut cells = 0.0;
-    for &c in &g.cells {
-        board.each_unserved(c, g.about.0, g.about.1, |a, b| cells += b - a);
-    }
-    (cells, g.edges.iter().map(|&e| board.edge_open(e)).sum())
-}
-
-/// Serves what the ties serve with one fewer; the new ties, or nothing and the board as it was.
-fn improve(board: &mut Board<'_>, ties: &[u32], is_main: &[bool], work: &mut usize) -> Option<Vec<u32>> {
+/// Serves what the ties about a place `x` serve with one fewer; the new ties, or nothing and the board as it was.
+fn improve(
+    board: &mut Board<'_>,
+    ties: &[u32],
+    x: f64,
+    is_main: &[bool],
+    work: &mut usize,
+) -> Option<Vec<u32>> {
     let ground = ground(board, ties);
     if ground.cells.len() > MOST_CELLS {
         return None;
@@ -132,12 +141,13 @@ fn improve(board: &mut Board<'_>, ties: &[u32], is_main: &[bool], work: &mut usi
         board.remove(id);
     }
     let needs = needs(board, &ground).without(&before);
-    if apart(board, &needs, ties.len()) < ties.len() {
-        let places = places(board, ties, &needs, is_main);
+    let side = Side::nearer_to(board, x);
+    if apart(board, &needs, ties.len(), side) < ties.len() {
+        let places = places(board, ties, x, &needs, is_main, side);
         *work = work.saturating_sub(places.len() * (needs.cells.len() + needs.edges.len()));
         let about = places_of(board, &places, ties);
         let solved =
-            Cover::new(&pieces(board, &needs, &places), &about).and_then(|c| c.solve(ties.len() - 1));
+            Cover::new(&pieces(board, &needs, &places, side), &about).and_then(|c| c.solve(ties.len() - 1));
         if let Some(chosen) = solved
             && let Some(new) = exchange(board, &ground, lost_before, &places, &chosen)
         {
@@ -171,7 +181,7 @@ fn exchange(
 
 /// A number of open spots, no more than `enough`, no two of which one tie can serve: for each, the rows and the
 /// stretch a tie that serves it stands in have nothing in common.
-fn apart(board: &Board<'_>, needs: &Needs, enough: usize) -> usize {
+fn apart(board: &Board<'_>, needs: &Needs, enough: usize, side: Side) -> usize {
     let h = board.half_h;
     let mut spots: Vec<(f64, f64, usize, usize)> = Vec::with_capacity(2 * needs.cells.len());
     let mut serving = (u32::MAX, 0..0);
@@ -181,6 +191,7 @@ fn apart(board: &Board<'_>, needs: &Needs, enough: usize) -> usize {
             serving = (strip, board.rows_serving(strip as usize));
         }
         let rows = &serving.1;
+        let (a, b) = side.told(a, b);
         spots.push((a - h, a + h, rows.start, rows.end));
         if b - a > 2.0 * h {
             spots.push((b - h, b + h, rows.start, rows.end));
@@ -188,7 +199,7 @@ fn apart(board: &Board<'_>, needs: &Needs, enough: usize) -> usize {
     }
     for &(e, from, to) in &needs.edges {
         let state = &board.edges[e];
-        let (left, right) = (state.edge.lo.0 - board.within, state.edge.hi.0 + board.within);
+        let (left, right) = side.told(state.edge.lo.0 - board.within, state.edge.hi.0 + board.within);
         let height = state.edge.measure == Measure::Height;
         for place in [from, to] {
             let (low, high) = if height {
@@ -224,66 +235,6 @@ fn apart(board: &Board<'_>, needs: &Needs, enough: usize) -> usize {
     most
 }
 
-fn ground(board: &Board<'_>, ties: &[u32]) -> Ground {
-    let (mut cells, mut edges) = (Vec::new(), Vec::new());
-    let (mut left, mut right) = (f64::INFINITY, f64::NEG_INFINITY);
-    for &id in ties {
-        let tie = &board.ties[id as usize];
-        cells.extend(&tie.cells);
-        edges.extend(tie.edges.iter().map(|e| e.0));
-        left = left.min(tie.x);
-        right = right.max(tie.x);
-    }
-    cells.sort_unstable();
-    cells.dedup();
-    edges.sort_unstable();
-    edges.dedup();
-    let about = (left - board.half_h - LEAST_GAP, right + board.half_h + LEAST_GAP);
-    Ground { cells, edges, about }
-}
-
-fn needs(board: &Board<'_>, g: &Ground) -> Needs {
-    let mut cells = Vec::new();
-    for &c in &g.cells {
-        board.each_unserved(c, g.about.0, g.about.1, |a, b| cells.push((c, a, b)));
-    }
-    let edges =
-        g.edges.iter().flat_map(|&e| board.edge_gaps(e).into_iter().map(move |(a, b)| (e, a, b))).collect();
-    Needs { cells, edges }
-}
-
-impl Needs {
-    /// Less what was open already.
-    fn without(self, before: &Self) -> Self {
-        if before.cells.is_empty() && before.edges.is_empty() {
-            return self;
-        }
-        let cells = self
-            .cells
-            .iter()
-            .flat_map(|&(c, a, b)| {
-                let holes: Vec<_> = before.cells.iter().filter(|h| h.0 == c).map(|h| (h.1, h.2)).collect();
-                Intervals(Few::one((a, b))).minus(&holes).0.into_iter().map(move |r| (c, r.0, r.1))
-            })
-            .filter(|n| n.2 - n.1 > LEAST_GAP)
-            .collect();
-        let edges = self
-            .edges
-            .iter()
-            .flat_map(|&(e, a, b)| {
-                let holes: Vec<_> = before
-                    .edges
-                    .iter()
-                    .filter(|h| h.0 == e)
-                    .map(|h| (h.1 - EPSILON, h.2 + EPSILON))
-                    .collect();
-                Intervals(Few::one((a, b))).minus(&holes).0.into_iter().map(move |r| (e, r.0, r.1))
-            })
-            .collect();
-        Self { cells, edges }
-    }
-}
-
 /// A place for a tie with what it serves.
 struct Place {
     row: usize,
@@ -294,18 +245,25 @@ struct Place {
 
 /// Places that serve some of what is open, from the left: the present ones, and where a tie just reaches
 /// the start or end of a stretch or has room no further.
-fn places(board: &mut Board<'_>, ties: &[u32], needs: &Needs, is_main: &[bool]) -> Vec<Place> {
+fn places(
+    board: &mut Board<'_>,
+    ties: &[u32],
+    x: f64,
+    needs: &Needs,
+    is_main: &[bool],
+    side: Side,
+) -> Vec<Place> {
     let mut spots: Vec<(usize, f64)> =
         ties.iter().map(|&id| (board.ties[id as usize].row, board.ties[id as usize].x)).collect();
     let of_ties: BTreeSet<usize> = spots.iter().map(|s| s.0).collect();
     for row in rows(board, needs) {
         // Where even rows are wanted, no new ones.
-        if !is_main[row] && !of_ties.contains(&row) && !has_ties_about(board, row, spots[0].1) {
+        if !is_main[row] && !of_ties.contains(&row) && !has_ties_about(board, row, x) {
             continue;
         }
-        spots.extend(spots_on(board, row, needs).into_iter().map(|x| (row, x)));
+        spots.extend(spots_on(board, row, needs, side).into_iter().map(|x| (row, x)));
     }
-    spots.sort_by(|a, b| a.1.total_cmp(&b.1).then(a.0.cmp(&b.0)));
+    spots.sort_by(|a, b| side.order(a.1, b.1).then(a.0.cmp(&b.0)));
     spots.dedup_by(|a, b| a.0 == b.0 && (a.1 - b.1).abs() < EPSILON);
     let mut out = Vec::with_capacity(spots.len());
     for (row, x) in spots {
@@ -357,7 +315,7 @@ fn rows(board: &Board<'_>, needs: &Needs) -> Vec<usize> {
 }
 
 /// Places on a row worth a look.
-fn spots_on(board: &Board<'_>, row: usize, needs: &Needs) -> Vec<f64> {
+fn spots_on(board: &Board<'_>, row: usize, needs: &Needs, side: Side) -> Vec<f64> {
     let h = board.half_h;
     let (s0, s1) = board.rows[row].strips;
     let mut wishes: Vec<f64> = Vec::new();
@@ -371,9 +329,10 @@ fn spots_on(board: &Board<'_>, row: usize, needs: &Needs) -> Vec<f64> {
         right = right.max(b + h);
         wishes.extend([a + h, b - h]);
         // Along a stretch wider than one tie serves, one after another.
+        let (a, b) = side.told(a, b);
         let mut x = a + 3.0 * h;
         while x < b + h {
-            wishes.push(x);
+            wishes.push(side.0 * x);
             x += 2.0 * h;
         }
     }
@@ -393,33 +352,34 @@ fn spots_on(board: &Board<'_>, row: usize, needs: &Needs) -> Vec<f64> {
     let free = board.free(row, left, right);
     let mut out: Vec<f64> = free.0.iter().flat_map(|r| [r.0, r.1]).collect();
     out.extend(wishes.iter().copied().filter(|&x| free.contains(x)));
-    let ends: Vec<f64> = free.0.iter().map(|r| r.1 + 2.0 * h).filter(|&x| free.contains(x)).collect();
-    out.extend(ends);
+    let ends = free.0.iter().map(|r| side.0 * (side.told(r.0, r.1).1 + 2.0 * h));
+    out.extend(ends.filter(|&x| free.contains(x)).collect::<Vec<f64>>());
     for &(lo, hi) in &near_runs {
         out.extend(free.clipped(lo, hi).0.iter().flat_map(|r| [r.0, r.1]));
     }
-    out.sort_by(f64::total_cmp);
+    out.sort_by(|a, b| side.order(*a, *b));
     out.dedup_by(|a, b| (*a - *b).abs() < 1.0);
     out
 }
 
 /// Pieces of what is open, each as the places that serve it.
-fn pieces(board: &Board<'_>, needs: &Needs, places: &[Place]) -> Pieces {
+fn pieces(board: &Board<'_>, needs: &Needs, places: &[Place], side: Side) -> Pieces {
     let mut out = Pieces::of(places.len());
     let h = board.half_h;
     let mut cuts: Vec<f64> = Vec::new();
-    // Places that serve a cell, from the left.
+    // Places that serve a cell, in their order.
     let mut serve: Vec<(usize, f64)> = Vec::new();
     let mut of: Option<u32> = None;
     for &(c, a, b) in &needs.cells {
         if of.replace(c) != Some(c) {
             serve.clear();
             let reach = places.iter().enumerate().filter(|p| p.1.cells.binary_search(&c).is_ok());
-            serve.extend(reach.map(|(i, p)| (i, p.x)));
+            serve.extend(reach.map(|(i, p)| (i, side.0 * p.x)));
         }
         cuts.clear();
         cuts.extend(serve.iter().flat_map(|p| [p.1 - h, p.1 + h]));
         let mut first = 0;
+        let (a, b) = side.told(a, b);
         each_middle(a, b, &mut cuts, |m| {
             first += serve[first..].iter().take_while(|p| p.1 < m && (p.1 - m).abs() > h).count();
             out.push(serve[first..].iter().take_while(|p| (p.1 - m).abs() <= h).map(|p| p.0));

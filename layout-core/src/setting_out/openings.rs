@@ -1,0 +1,130 @@
+//! Ties over and under an opening go to places that are each other's mirror image about its axis, where nothing is lost:
+//! both sides of an opening are then marked out alike, and like openings too.
+//!
+//! Where each could go is decided before any moves, and openings in every other bay a spacing wide have their turn first,
+//! so that one that moves does not push on all beyond it.
+
+use super::board::Board;
+use super::tidy::move_to;
+use crate::elevation::{Elevation, shape_bounds};
+use crate::units::{EPSILON, floor};
+
+/// Places as far from the axis as each other are a multiple of this from it where that will do, mm.
+const ROUND: f64 = 25.0;
+
+pub(super) fn run(board: &mut Board<'_>, elevation: &Elevation) {
+    let mut all: Vec<(usize, Pair)> = Vec::new();
+    for opening in &elevation.openings {
+        let (left, bottom, right, top) = shape_bounds(&opening.shape);
+        let axis = f64::midpoint(left, right);
+        let bay = floor((axis - board.axis).abs() / (2.0 * board.half_h) + 0.63) as usize;
+        let from = board.rows.partition_point(|r| r.y < bottom - board.half_v);
+        for row in from..board.rows.len() {
+            let y = board.rows[row].y;
+            if y > top + board.half_v {
+                break;
+            }
+            if y < bottom || y > top {
+                let reach = (right - left) / 2.0;
+                pairs(board, row, (axis, reach), |pair| all.push((bay % 2, pair)));
+            }
+        }
+    }
+    // A tie that belongs to two openings stays.
+    let mut ends: Vec<(usize, f64)> = Vec::with_capacity(2 * all.len());
+    for (_, p) in &all {
+        ends.push((p.row, p.from.0));
+        if p.from.0 != p.from.1 {
+            ends.push((p.row, p.from.1));
+        }
+    }
+    let order = |a: &(usize, f64), b: &(usize, f64)| a.0.cmp(&b.0).then(a.1.total_cmp(&b.1));
+    ends.sort_by(order);
+    let shared = |row: usize, x: f64| {
+        let at = ends.partition_point(|e| order(e, &(row, x)).is_lt());
+        ends.get(at + 1).is_some_and(|e| *e == (row, x))
+    };
+    all.retain(|(_, p)| !shared(p.row, p.from.0) && !shared(p.row, p.from.1));
+    all.sort_by_key(|p| p.0);
+    let could: Vec<Pair> = all.into_iter().filter_map(|(_, p)| settled(board, p)).collect();
+    for pair in could {
+        move_both(board, pair);
+    }
+}
+
+/// Two ties of a row, or one that is given twice, from where to where.
+#[derive(Clone, Copy)]
+struct Pair {
+    row: usize,
+    from: (f64, f64),
+    to: (f64, f64),
+}
+
+/// The ties of a row within so much of an axis, the outermost two as a pair, those next to them likewise, and so on, with
+/// the places at the full spacing about the axis.
+fn pairs(board: &Board<'_>, row: usize, (axis, reach): (f64, f64), mut out: impl FnMut(Pair)) {
+    let list = &board.on_row[row];
+    let from = list.partition_point(|t| t.0 < axis - reach - EPSILON);
+    let near = list[from..].iter().take_while(|t| t.0 <= axis + reach + EPSILON);
+    let stays = |id: u32| board.ties[id as usize].pinned || board.ties[id as usize].in_chain;
+    if near.clone().any(|t| stays(t.1)) {
+        return;
+    }
+    let near: Vec<f64> = near.map(|t| t.0).collect();
+    let last = near.len().saturating_sub(1);
+    for i in 0..near.len().div_ceil(2) {
+        let off = (last - 2 * i) as f64 * board.half_h;
+        out(Pair { row, from: (near[i], near[last - i]), to: (axis - off, axis + off) });
+    }
+}
+
+/// Where a pair could go: to the full spacing about the axis, or else to places as far from it as each other, about as far
+/// as they are now.
+fn settled(board: &mut Board<'_>, pair: Pair) -> Option<Pair> {
+    let axis = f64::midpoint(pair.to.0, pair.to.1);
+    let as_it_is = (pair.from.1 - pair.from.0) / 2.0;
+    let down = floor(as_it_is / ROUND) * ROUND;
+    for off in [pair.to.1 - axis, down, down + ROUND, as_it_is] {
+        let pair = Pair { to: (axis - off, axis + off), ..pair };
+        if pair.stands() {
+            return None;
+        }
+        if move_both(board, pair) {
+            move_both(board, Pair { from: pair.to, to: pair.from, ..pair });
+            return Some(pair);
+        }
+    }
+    None
+}
+
+impl Pair {
+    fn stands(&self) -> bool {
+        (self.from.0 - self.to.0).abs() <= EPSILON && (self.from.1 - self.to.1).abs() <= EPSILON
+    }
+}
+
+/// Moves a pair, if nothing is lost; whether it did.
+fn move_both(board: &mut Board<'_>, Pair { row, from: (a, b), to: (to_a, to_b) }: Pair) -> bool {
+    if a == b {
+        return slide(board, row, a, to_a);
+    }
+    // What the one gives up the other may have to serve first.
+    [((a, to_a), (b, to_b)), ((b, to_b), (a, to_a))].into_iter().any(|(first, then)| {
+        if !slide(board, row, first.0, first.1) {
+            return false;
+        }
+        let both = slide(board, row, then.0, then.1);
+        if !both {
+            slide(board, row, first.1, first.0);
+        }
+        both
+    })
+}
+
+/// Moves the tie at a place of a row to another, if nothing is lost. Whether it is there.
+fn slide(board: &mut Board<'_>, row: usize, from: f64, to: f64) -> bool {
+    let list = &board.on_row[row];
+    let at = list.partition_point(|t| t.0 < from - EPSILON);
+    let Some(&(x, id)) = list.get(at).filter(|t| t.0 <= from + EPSILON) else { return false };
+    (x - to).abs() <= EPSILON || move_to(board, id, row, to)
+}
