@@ -120,8 +120,8 @@ fn one_elevation(
         scale: options.scale,
     })?;
     let first = pages.len() + 1;
-    let elevations = composed.pages.iter().filter(|p| p.draft.kind == SheetKind::Elevation);
-    let windows: Vec<Rect> = elevations.flat_map(|p| p.draft.shown.iter().map(|s| s.extent)).collect();
+    let parts = composed.pages.iter().enumerate().filter(|(_, p)| p.draft.kind == SheetKind::Elevation);
+    let parts = parts.flat_map(|(i, p)| p.draft.shown.iter().map(move |s| (first + i, s.window))).collect();
     let scale = composed.pages.first().and_then(|p| p.draft.elevation).map(|(_, s)| s);
     pages.extend(composed.pages);
     let sheets = Some((first, pages.len()));
@@ -134,7 +134,7 @@ fn one_elevation(
     if options.include.record {
         pages.extend(record::pages(wall, paper));
     }
-    let entry = key_plan::Entry { sheets, ties: wall.plan.ties.len(), windows };
+    let entry = key_plan::Entry { sheets, ties: wall.plan.ties.len(), parts };
     Ok(Drawn { scale, entry })
 }
 
@@ -158,14 +158,8 @@ fn with_cover(
     let mut count = 1;
     let mut cover = Vec::new();
     for _ in 0..3 {
-        let moved: Vec<Drawn> = set
-            .drawn
-            .iter()
-            .map(|d| {
-                let sheets = d.entry.sheets.map(|(first, last)| (first + count, last + count));
-                Drawn { entry: key_plan::Entry { sheets, ..d.entry.clone() }, ..d.clone() }
-            })
-            .collect();
+        let moved: Vec<Drawn> =
+            set.drawn.iter().map(|d| Drawn { entry: d.entry.moved(count), ..d.clone() }).collect();
         let listed: Vec<Listed> = pages
             .iter()
             .enumerate()

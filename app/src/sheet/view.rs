@@ -228,6 +228,7 @@ impl View {
             scale: self.scale as u32,
             corner: self.corner,
             origin: self.origin,
+            window: wall.window,
             extent: wall.extent,
             ties: wall.ties.clone(),
         }
