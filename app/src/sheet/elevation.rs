@@ -260,6 +260,7 @@ fn compose_with(
     };
     let mut draft = Draft::new(paper, SheetKind::Elevation, title.clone(), wall.style);
     draft.elevation = Some((wall.index, scale));
+    draft.part = (part.of > 1).then_some(part.number);
     dims::caption(&mut draft, wall, &title, scale, &zones.drawing);
     let undone = draw_wall(&mut draft, wall, &view, bands, true);
     let fresh = if part.include.details {

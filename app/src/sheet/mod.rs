@@ -52,6 +52,7 @@ use layout_core::Plan;
 use layout_core::elevation::{Fault, Project};
 use paper::Paper;
 use section::Build;
+use std::collections::BTreeMap;
 use view::Wall;
 use words::Style;
 
@@ -187,10 +188,16 @@ fn with_cover(
 /// Adds frames and title blocks, now that the number of sheets is known.
 fn finish(project: &Project, pages: Vec<Page>, options: &SheetOptions) -> Vec<Sheet> {
     let of = pages.len();
+    // Match lines say on which sheet the wall goes on.
+    let part_of = |(i, p): (usize, &Page)| Some(((p.draft.elevation?.0, p.draft.part?), i + 1));
+    let parts: BTreeMap<(usize, usize), usize> = pages.iter().enumerate().filter_map(part_of).collect();
     pages
         .into_iter()
         .enumerate()
         .map(|(i, Page { mut draft, title })| {
+            if let Some((index, _)) = draft.elevation {
+                draft.number_parts(|part| parts.get(&(index, part)).copied());
+            }
             frame::draw(&mut draft);
             title::draw(&mut draft, project, options, &title, &title::Place { number: i + 1, of });
             draft.finish()

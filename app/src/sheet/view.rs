@@ -22,6 +22,8 @@ pub(super) struct Wall<'a> {
     pub extent: Rect,
     /// Sides of the window that are match lines: left, bottom, right, top.
     pub cuts: [bool; 4],
+    /// The parts beyond its match lines, by number, in the same order.
+    pub beyond: [Option<usize>; 4],
     /// Ties of this piece, by index.
     pub ties: Vec<usize>,
     /// Rows of ties, from below.
@@ -47,6 +49,7 @@ impl<'a> Wall<'a> {
             window: bounds,
             extent: bounds,
             cuts: [false; 4],
+            beyond: [None; 4],
             ties: Vec::new(),
             rows: Vec::new(),
             runs: Vec::new(),

@@ -1,7 +1,7 @@
 //! Elevations drawn in parts: where they are cut, and how one finds one's way from part to part.
 
 use crate::cases::{self, Case};
-use crate::sheets::{of_kind, sheets, texts};
+use crate::sheets::{inspect, of_kind, sheets, texts};
 use tiewright::sheet::{Dash, Graphic, PaperSize, Sheet, SheetKind};
 
 /// The long wall of 30 m: its sheets on A3 at 1:50.
@@ -55,5 +55,45 @@ fn the_key_plan_is_cut_at_the_match_lines_and_names_the_parts() {
         let sheet = all.iter().position(|s| s == parts[i]).expect("it is one of them") + 1;
         let at = said.iter().position(|t| *t == format!("part {}", i + 1)).expect("the part is named");
         assert_eq!(said[at + 1], format!("sheet {sheet}"));
+    }
+}
+
+#[test]
+fn each_match_line_says_which_sheet_continues() {
+    // 30 m by 18 m: parts beside and above each other on A3 at 1:50.
+    let mut e = layout_core::elevation::Elevation::new(
+        "Silo",
+        vec![(0.0, 0.0), (30_000.0, 0.0), (30_000.0, 18_000.0), (0.0, 18_000.0)],
+    );
+    e.automatic = false;
+    e.pinned = vec![(450.0, 450.0), (29_000.0, 17_000.0)];
+    for paper in [PaperSize::A3, PaperSize::A4] {
+        let all = sheets(&Case::of(vec![e.clone()]), Some(paper), Some(100));
+        all.iter().for_each(|s| inspect("silo", s));
+        let parts: Vec<(usize, &Sheet)> =
+            all.iter().enumerate().filter(|(_, s)| s.kind == SheetKind::Elevation).collect();
+        let mut seen = 0;
+        for (_, part) in &parts {
+            let w = part.shown[0].window;
+            let said: Vec<&str> = texts(part).iter().map(|(t, _)| t.text.as_str()).collect();
+            for (number, other) in &parts {
+                let o = other.shown[0].window;
+                let sheet = number + 1;
+                let level = o.bottom == w.bottom && o.top == w.top;
+                let above = o.left == w.left && o.right == w.right;
+                let expected = if level && (o.left == w.right || o.right == w.left) {
+                    format!("continues on sheet {sheet}")
+                } else if above && o.bottom == w.top {
+                    format!("MATCH LINE y {} – continues on sheet {sheet}", w.top)
+                } else if above && o.top == w.bottom {
+                    format!("MATCH LINE y {} – continues on sheet {sheet}", w.bottom)
+                } else {
+                    continue;
+                };
+                assert!(said.contains(&expected.as_str()), "{paper:?}: {expected} in {said:?}");
+                seen += 1;
+            }
+        }
+        assert!(seen >= 2, "{paper:?}: it is cut");
     }
 }
