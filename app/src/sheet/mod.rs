@@ -5,6 +5,7 @@
 //! [`crate::export::pdf`] turn the [`Sheet`]s into files, and the window shows the same sheets. Paper x runs
 //! to the right and y up from the lower left corner of the sheet.
 
+mod caption;
 mod choose;
 mod cover;
 mod detail;
@@ -18,6 +19,8 @@ mod font;
 mod frame;
 mod geom;
 mod key_plan;
+mod leading;
+mod levels;
 mod locked;
 mod model;
 mod notes;

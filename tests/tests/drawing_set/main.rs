@@ -4,6 +4,7 @@ mod cases;
 mod engineering;
 mod file;
 mod formats;
+mod levels;
 mod locked;
 mod parts;
 mod sheets;
