@@ -35,30 +35,51 @@ pub(super) fn caption(draft: &mut Draft, wall: &Wall<'_>, name: &str, scale: u32
         draft.text(Layer::Notes, small(at, &figure, Align::Centre));
     }
     draft.text(Layer::Notes, small((area.right - 4.6, base + 2.9), "m", Align::Left));
-    let face = Face::Bold;
-    let scale = fill(style.words.scale_1_to, &[&scale.to_string()]);
     let room = left - area.left - 8.0;
-    draft.text(
-        Layer::Notes,
-        Text::new((area.left, base + 6.4), &face.shorten(name, 5.0, room), 5.0, Align::Left, face),
-    );
-    let dims = if wall.is_piece() {
-        let (w, b) = (&wall.window, &wall.bounds);
-        let span =
-            |from: f64, to: f64| fill(style.words.of_wall, &[&style.mm(from.round()), &style.mm(to.round())]);
-        let mut said = Vec::new();
-        if wall.cuts[0] || wall.cuts[2] {
-            said.push(format!("x {}", span(w.left - b.left, w.right - b.left)));
-        }
-        if wall.cuts[1] || wall.cuts[3] {
-            said.push(format!("y {}", span(w.bottom, w.top)));
-        }
-        format!("{scale}    {}    {}", style.words.dimensions_in_mm, said.join(", "))
-    } else {
-        format!("{scale}    {}", style.words.dimensions_in_mm)
+    let said = facts(wall, scale);
+    let face = Face::Condensed;
+    let line = |y: f64, text: &str, height: f64, face: Face| {
+        Text::new((area.left, base + y), &face.shorten(text, height, room), height, Align::Left, face)
     };
-    // Where there is no room for all of it, the scale matters most.
-    let dims = if Face::Condensed.width(&dims, 3.5) <= room { dims } else { scale };
-    let text = Face::Condensed.shorten(&dims, 3.5, room);
-    draft.text(Layer::Notes, Text::new((area.left, base), &text, 3.5, Align::Left, Face::Condensed));
+    let one = said.join("    ");
+    if face.width(&one, 3.5) <= room {
+        draft.text(Layer::Notes, line(6.4, name, 5.0, Face::Bold));
+        draft.text(Layer::Notes, line(0.0, &one, 3.5, face));
+        return;
+    }
+    draft.text(Layer::Notes, line(8.2, name, 5.0, Face::Bold));
+    for (i, text) in lines(&said, room).iter().take(2).enumerate() {
+        draft.text(Layer::Notes, line(3.7 * (1.0 - i as f64), text, SMALL, face));
+    }
+}
+
+/// What is said under the name, what matters most first: the scale, the unit, and of a piece how far along and up the
+/// wall it goes, with the length and the height of the whole.
+fn facts(wall: &Wall<'_>, scale: u32) -> Vec<String> {
+    let (style, w, b) = (wall.style, &wall.window, &wall.bounds);
+    let mut said =
+        vec![fill(style.words.scale_1_to, &[&scale.to_string()]), style.words.dimensions_in_mm.to_owned()];
+    let span = |axis, [from, to, whole]: [f64; 3]| {
+        let [from, to, whole] = [from, to, whole].map(|v| style.mm(v.round()));
+        fill(style.words.of_wall, &[axis, &from, &to, &whole])
+    };
+    if wall.cuts[0] || wall.cuts[2] {
+        said.push(span("x", [w.left - b.left, w.right - b.left, b.width()]));
+    }
+    if wall.cuts[1] || wall.cuts[3] {
+        said.push(span("y", [w.bottom, w.top, b.height()]));
+    }
+    said
+}
+
+/// Facts set in lines of a length, none of them broken.
+fn lines(said: &[String], room: f64) -> Vec<String> {
+    let mut lines: Vec<String> = Vec::new();
+    for fact in said {
+        match lines.last_mut().map(|last| (format!("{last}    {fact}"), last)) {
+            Some((longer, last)) if Face::Condensed.width(&longer, SMALL) <= room => *last = longer,
+            _ => lines.push(fact.clone()),
+        }
+    }
+    lines
 }

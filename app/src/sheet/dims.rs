@@ -18,7 +18,7 @@ use layout_core::elevation::{SideCondition, outline_sides};
 pub(super) const STRIP: f64 = 4.6;
 
 /// From one dimension line to the next, mm.
-const LINE_STEP: f64 = 6.2;
+pub(super) const LINE_STEP: f64 = 6.2;
 
 /// Room a second row of figures takes beyond a chain, mm.
 const TIER: f64 = 4.6;
@@ -201,23 +201,26 @@ pub(super) fn draw(draft: &mut Draft, wall: &Wall<'_>, view: &View, bands: &Band
         let all = segments(&wall.stops_y, scale, wall.style);
         out.chain += chain(draft, &upright, &all, |y| view.y(y), (b.bottom, b.top));
     }
+    let ends = |stops: &[f64]| stops.first().copied().zip(stops.last().copied());
+    let (ends_x, ends_y) = (ends(&wall.stops_x), ends(&wall.stops_y));
     for (cut, axis, from, to) in [
-        (cut_left && chain_across, &level, b.left, wall.stops_x.first().map(|&x| view.x(x))),
-        (cut_right && chain_across, &level, b.right, wall.stops_x.last().map(|&x| view.x(x))),
-        (cut_bottom && chain_up, &upright, b.bottom, wall.stops_y.first().map(|&y| view.y(y))),
-        (cut_top && chain_up, &upright, b.top, wall.stops_y.last().map(|&y| view.y(y))),
+        (cut_left && chain_across, &level, b.left, ends_x.map(|e| view.x(e.0))),
+        (cut_right && chain_across, &level, b.right, ends_x.map(|e| view.x(e.1))),
+        (cut_bottom && chain_up, &upright, b.bottom, ends_y.map(|e| view.y(e.0))),
+        (cut_top && chain_up, &upright, b.top, ends_y.map(|e| view.y(e.1))),
     ] {
         // What runs on over a match line has its figure on the sheet where both its ends are.
         if let (true, Some(to)) = (cut, to) {
-            draft.styled(
-                Layer::Dimensions,
-                axis.point(from, 0.0),
-                axis.point(to, 0.0),
-                THIN,
-                Dash::Dashed,
-                0.0,
-            );
+            let (from, to) = (axis.point(from, 0.0), axis.point(to, 0.0));
+            draft.styled(Layer::Dimensions, from, to, THIN, Dash::Dashed, 0.0);
         }
+    }
+    // A chain that begins at a match line is taped from where the whole wall is.
+    if let (true, Some((x, _))) = (cut_left && chain_across, ends_x) {
+        begins(draft, &level, view.x(x), &format!("x {}", wall.style.mm((x - w.left).round())));
+    }
+    if let (true, Some((y, _))) = (cut_bottom && chain_up, ends_y) {
+        begins(draft, &upright, view.y(y), &format!("y {}", wall.style.mm(y.round())));
     }
     if across {
         overall(draft, &Axis { upright: false, at: overall_y }, (b.left, b.right), &wall.style.mm(w.width()));
@@ -286,6 +289,12 @@ fn chain(
         draft.text(Layer::Dimensions, axis.text(along, 2.0 + SMALL, &narrow[i].text));
     }
     narrow.len() - placed.len()
+}
+
+/// Writes before the first stop of a chain where that is on the wall.
+fn begins(draft: &mut Draft, axis: &Axis, along: f64, text: &str) {
+    let text = Text { align: Align::Right, ..axis.text(along - 1.6, -0.9, text) };
+    draft.text(Layer::Dimensions, text);
 }
 
 fn overall(draft: &mut Draft, axis: &Axis, (from, to): (f64, f64), text: &str) {

@@ -1,6 +1,6 @@
 //! A wall too long for one sheet, cut into pieces at match lines.
 
-use super::dims::Bands;
+use super::dims::{Bands, LINE_STEP};
 use super::draft::{Draft, SMALL, THICK, THIN, small};
 use super::elevation::zones;
 use super::font::Face;
@@ -59,8 +59,10 @@ pub(super) fn grid(wall: &Wall<'_>, paper: Paper, scale: u32, most: usize) -> Op
         let slack = if n > 2.0 { (each - size / n) / 2.0 } else { each + OVERLAP - size / n };
         Some((n as usize, slack))
     };
-    let (columns, slack_x) = across(wall.bounds.width(), room.width() - bands.left - bands.right)?;
     let (rows, slack_y) = across(wall.bounds.height(), room.height() - bands.bottom - bands.top)?;
+    // Pieces above each other have no overall height.
+    let right = bands.right - if rows > 1 { LINE_STEP } else { 0.0 };
+    let (columns, slack_x) = across(wall.bounds.width(), room.width() - bands.left - right)?;
     let grid = Grid { columns, rows, slack: (slack_x, slack_y) };
     (columns <= most && rows <= most && grid.count() <= most).then_some(grid)
 }

@@ -74,11 +74,6 @@ impl<'a> Wall<'a> {
         piece
     }
 
-    /// Whether this is a piece of a larger elevation.
-    pub fn is_piece(&self) -> bool {
-        self.cuts.contains(&true)
-    }
-
     /// Whether a place belongs to this piece; beyond the wall it belongs to the piece that is nearest.
     pub fn owns(&self, (x, y): Point) -> bool {
         let (w, [left, bottom, right, top]) = (&self.window, self.cuts);

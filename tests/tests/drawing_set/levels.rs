@@ -1,6 +1,6 @@
 //! Levels and lengths on the sheets of an elevation: where heights and distances are measured from.
 
-use crate::cases::Case;
+use crate::cases::{self, Case};
 use crate::sheets::{inspect, of_kind, sheets, texts};
 use layout_core::elevation::Elevation;
 use tiewright::sheet::{Graphic, Layer, PaperSize, Sheet, SheetKind};
@@ -49,6 +49,48 @@ fn the_datum_is_marked_beside_the_wall_and_the_base_where_it_is_not_there() {
             if let Some((x, y)) = mark {
                 let end = sheet.shown[0].at((sheet.shown[0].extent.right, 0.0));
                 assert!((y - end.1).abs() < 0.01 && x > end.0, "{base}: {y} at {end:?}");
+            }
+        }
+    }
+}
+
+#[test]
+fn the_chain_of_a_part_begins_at_a_place_on_the_wall() {
+    let (_, case) = cases::strained().into_iter().find(|(n, _)| *n == "long").expect("the case is there");
+    let all = sheets(&case, Some(PaperSize::A3), Some(50));
+    // Openings 1210 wide from 900 on, every 2400, and others 1060 wide from 975 on.
+    let mut edges: Vec<f64> = (0..12)
+        .flat_map(|i| [900.0, 975.0, 2035.0, 2110.0].map(|x| x + 2400.0 * f64::from(i)))
+        .chain([0.0, 30_000.0])
+        .collect();
+    edges.sort_by(f64::total_cmp);
+    for part in &of_kind(&all, SheetKind::Elevation)[1..] {
+        let shown = &part.shown[0];
+        let first = edges.iter().copied().find(|x| *x >= shown.extent.left).expect("an edge");
+        let words = format!("x {first}");
+        let label = texts(part).into_iter().find(|(t, _)| t.text == words);
+        let Some((label, _)) = label else { panic!("{words} in {:?}", self::words(part)) };
+        let stop = shown.at((first, 0.0)).0;
+        assert!(label.at.0 < stop && label.at.0 > stop - 3.0, "{words} ends at {} before {stop}", label.at.0);
+    }
+}
+
+#[test]
+fn each_part_says_its_unit_where_it_lies_and_how_long_the_wall_is() {
+    let (_, case) = cases::strained().into_iter().find(|(n, _)| *n == "long").expect("the case is there");
+    for paper in [PaperSize::A3, PaperSize::A4] {
+        let all = sheets(&case, Some(paper), Some(50));
+        let parts = of_kind(&all, SheetKind::Elevation);
+        assert!(parts.len() > 2);
+        for part in parts {
+            let w = &part.shown[0].window;
+            let said = words(part).join("    ");
+            assert!(said.contains("SCALE 1:50    dimensions in mm"), "{paper}: {said}");
+            let along = format!("x {} to {} of 30000", w.left, w.right);
+            assert!(said.contains(&along), "{paper}: {along} in {said}");
+            if w.height() < 6000.0 {
+                let up = format!("y {} to {} of 6000", w.bottom, w.top);
+                assert!(said.contains(&up), "{paper}: {up} in {said}");
             }
         }
     }

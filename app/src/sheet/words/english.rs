@@ -246,7 +246,7 @@ pub(super) static ENGLISH: Words = Words {
     tests: "Pull tests",
     scale_1_to: "SCALE 1:{}",
     dimensions_in_mm: "dimensions in mm",
-    of_wall: "{} to {}",
+    of_wall: "{} {} to {} of {}",
     course: "COURSE",
     height: "HEIGHT",
     step: "STEP",
@@ -295,7 +295,7 @@ pub(super) static ENGLISH: Words = Words {
     by_height: "Ties are set out by height, not by course.",
     measured_from: "Heights are from the datum at 0. Ties are measured from the left end of the wall, seen from outside.",
     about_match_lines: "The wall runs on over the match lines. A strip beyond each is shown again, its ties in \
-                        outline: drill those from their own sheet.",
+                        outline: drill those from their own sheet. x is measured from the left end, y from the datum.",
     about_details: "Each detail shows again a place where ties stand close, lettered on the sheet of the elevation. \
                     Distances and heights are those of the whole wall.",
     marks: ["mark", "marks"],
