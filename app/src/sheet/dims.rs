@@ -45,8 +45,7 @@ pub(super) struct Bands {
     pub steps: f64,
     pub courses: f64,
     pub heights: f64,
-    pub runs: Vec<String>,
-    run_length: f64,
+    pub runs: leading::Runs,
     narrow_x: bool,
     narrow_y: bool,
     /// From the wall to the marks of levels; none where it has none.
@@ -70,8 +69,7 @@ impl Bands {
         }
         let (steps, courses) = (column(|r| &r.step, &rows), column(|r| &r.course, &rows));
         let heights = column(|r| &r.height, &rows);
-        let runs: Vec<String> = wall.runs.iter().map(|(r, _)| wall.style.mm(r.round())).collect();
-        let run_length = longest(&runs).max(face.width("0", SMALL));
+        let runs = leading::Runs::of(wall, scale);
         let narrow = |stops: &[f64]| segments(stops, scale, wall.style).iter().any(|s| !s.fits);
         let (narrow_x, narrow_y) = (narrow(&wall.stops_x), narrow(&wall.stops_y));
         let tier = |narrow: bool| if narrow { TIER } else { 0.0 };
@@ -94,17 +92,24 @@ impl Bands {
             side_words: (side > 0.0).then_some(labels + side - SMALL / 2.0 - 0.4),
             levels: marked.then_some(beside),
             right: beside + 0.6 + if marked { levels::BREADTH } else { 0.0 },
-            bottom: STRIP + 5.0 + run_length + LINE_STEP + overall(across) + tier(narrow_x) + 2.0 + CAPTION,
+            bottom: STRIP + 5.0 + runs.length + LINE_STEP + overall(across) + tier(narrow_x) + 2.0 + CAPTION,
             top: 13.0,
             rows,
             steps,
             courses,
             heights,
             runs,
-            run_length,
             narrow_x,
             narrow_y,
         }
+    }
+}
+
+impl Bands {
+    /// Finds more labels room below the wall, where there is so much room to spare.
+    pub fn find_room(&mut self, wall: &Wall<'_>, scale: u32, spare: f64) {
+        self.runs.find_room(wall, scale, spare);
+        self.bottom += self.runs.fall;
     }
 }
 
@@ -170,8 +175,11 @@ fn segments(stops: &[f64], scale: u32, style: Style) -> Vec<Segment> {
 /// Labels left out for want of room.
 #[derive(Default)]
 pub(super) struct LeftOut {
-    pub rows: usize,
-    pub runs: usize,
+    /// Heights of rows, by the number of the row.
+    pub rows: Vec<usize>,
+    /// Distances of ties, by the number of the distance.
+    pub runs: Vec<usize>,
+    /// How many figures of chains.
     pub chain: usize,
 }
 
@@ -179,8 +187,9 @@ pub(super) struct LeftOut {
 pub(super) fn draw(draft: &mut Draft, wall: &Wall<'_>, view: &View, bands: &Bands) -> LeftOut {
     let mut out = LeftOut { rows: leading::rows(draft, wall, view, bands), ..LeftOut::default() };
     let below = view.wall.bottom - STRIP;
-    out.runs = leading::runs(draft, wall, view, bands, below);
-    let chain_y = below - 5.0 - bands.run_length - LINE_STEP;
+    leading::runs(draft, wall, view, bands, below);
+    out.runs = bands.runs.left_out();
+    let chain_y = below - 5.0 - bands.runs.length - bands.runs.fall - LINE_STEP;
     let overall_y = chain_y - LINE_STEP - if bands.narrow_x { TIER } else { 0.0 };
     let chain_x = view.wall.right + STRIP + LINE_STEP;
     let overall_x = chain_x + LINE_STEP + if bands.narrow_y { TIER } else { 0.0 };

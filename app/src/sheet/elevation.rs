@@ -182,7 +182,11 @@ fn compose_piece(
     part: &Part,
     regions: &mut Vec<Region>,
 ) -> Option<Drawn> {
-    let bands = dims::Bands::of(wall, scale);
+    let mut bands = dims::Bands::of(wall, scale);
+    let height = wall.extent.height() / f64::from(scale) + bands.bottom + bands.top;
+    if !paper.upright {
+        bands.find_room(wall, scale, zones(paper, height, 1).drawing.height() - height);
+    }
     let before = regions.len();
     let mut best = compose_with(wall, paper, scale, &bands, NotesRoom::Column, part, regions)?;
     for room in [NotesRoom::Below, NotesRoom::TwoColumns] {
@@ -286,7 +290,7 @@ fn compose_with(
     Some(Drawn {
         pages,
         led: undone.marks.led,
-        left_out: left.runs + left.rows + left.chain,
+        left_out: left.runs.len() + left.rows.len() + left.chain,
         unmarked: undone.marks.unmarked,
     })
 }

@@ -12,9 +12,9 @@ use super::paper::Paper;
 use super::table;
 use super::view::Wall;
 use super::words::{self, Style, fill};
-use layout_core::Role;
 use layout_core::check::Severity;
 use layout_core::elevation::{SideCondition, outline_sides};
+use layout_core::{Role, Tie, units};
 
 /// What the notes have to say of a drawing.
 pub(super) struct Told<'a> {
@@ -209,6 +209,36 @@ fn rules(notes: &mut Notes, wall: &Wall<'_>) {
     }
 }
 
+/// Most things named in a list.
+const MOST_NAMED: usize = 12;
+
+/// Names one after the other, so many of them.
+fn list_of(names: &[String], style: Style) -> String {
+    let list = names[..names.len().min(MOST_NAMED)].join(", ");
+    match names.len().saturating_sub(MOST_NAMED) {
+        0 => list,
+        more => fill(style.words.and_more, &[&list, &more.to_string()]),
+    }
+}
+
+/// Marks of the ties whose distance stands nowhere on the drawing.
+fn without_distance(wall: &Wall<'_>, undone: &Undone) -> Vec<String> {
+    let left_out: Vec<f64> = undone.left_out.runs.iter().map(|&i| wall.runs[i].0).collect();
+    let at = |t: &Tie| t.at.0 - wall.bounds.left;
+    let missing = |t: &&Tie| left_out.iter().any(|r| (0.0..units::DISTANCE_TOLERANCE).contains(&(at(t) - r)));
+    let within = wall.own_ties().filter(|t| wall.bounds.contains(t.at));
+    within.filter(missing).map(|t| t.mark.clone()).collect()
+}
+
+/// Rows whose height stands nowhere on the drawing: their course, or the height itself where there are no courses.
+fn without_height(wall: &Wall<'_>, undone: &Undone) -> Vec<String> {
+    let name = |y: f64| {
+        let (course, height) = (words::course(wall.elevation, y, wall.style), wall.style.mm(y));
+        if course.is_empty() { height } else { format!("{course} ({height})") }
+    };
+    undone.left_out.rows.iter().map(|&i| name(wall.rows[i].y)).collect()
+}
+
 /// How to set out from the sheet, and what it could not show.
 fn reading(notes: &mut Notes, wall: &Wall<'_>, told: &Told<'_>) {
     let (e, style) = (wall.elevation, wall.style);
@@ -228,10 +258,15 @@ fn reading(notes: &mut Notes, wall: &Wall<'_>, told: &Told<'_>) {
     let in_detail = |i: &&usize| told.regions.iter().any(|r| r.ties.contains(*i));
     let detailed = undone.marks.unmarked.iter().filter(in_detail).count();
     say(undone.marks.unmarked.len() - detailed, w.marks);
-    say(undone.left_out.runs, w.distances_of_ties);
-    say(undone.left_out.rows, w.row_heights);
     say(undone.left_out.chain, w.dimensions);
     say(undone.lost_labels, w.labels);
+    for (words, list) in
+        [(w.distances_of, without_distance(wall, undone)), (w.heights_of, without_height(wall, undone))]
+    {
+        if !list.is_empty() {
+            missing.push(fill(words, &[&list_of(&list, style)]));
+        }
+    }
     let clear = undone.lost_clearances.iter().filter_map(|&i| Some((i, e.keep_outs.get(i)?)));
     let clear: Vec<String> = clear
         .map(|(i, k)| {

@@ -2,7 +2,8 @@
 
 use crate::cases::{self, Case};
 use crate::sheets::{inspect, of_kind, sheets, texts};
-use layout_core::elevation::Elevation;
+use layout_core::Tie;
+use layout_core::elevation::{Elevation, Fix};
 use tiewright::sheet::{Graphic, Layer, PaperSize, Sheet, SheetKind};
 
 /// A plain wall whose base is at a height, with a tie near each of two corners.
@@ -94,4 +95,55 @@ fn each_part_says_its_unit_where_it_lies_and_how_long_the_wall_is() {
             }
         }
     }
+}
+
+/// What stands among the dimensions of a sheet, turned by so much.
+fn dimensions(sheet: &Sheet, angle: f64) -> Vec<&str> {
+    let all = texts(sheet).into_iter().filter(|(t, l)| *l == Layer::Dimensions && t.angle == angle);
+    all.map(|(t, _)| t.text.as_str()).collect()
+}
+
+#[test]
+fn distances_are_led_to_where_there_is_room_for_them() {
+    // Two lots of 11 ties 35 apart, 0.7 mm of paper at 1:50: 11 labels take 35 mm, so that each is led off by up to
+    // 14 mm; between the lots and at the ends of the wall there is room for that.
+    let mut e = based(0.0);
+    e.coursing.fix = Fix::Anywhere;
+    e.pinned = (0..22)
+        .map(|i| {
+            (1500.0 + 35.0 * f64::from(i % 11) + 2500.0 * f64::from(i / 11), 600.0 + 90.0 * f64::from(i))
+        })
+        .collect();
+    let case = Case::of(vec![e]);
+    let all = sheets(&case, Some(PaperSize::A3), Some(50));
+    all.iter().for_each(|s| inspect("led", s));
+    let sheet = of_kind(&all, SheetKind::Elevation)[0];
+    for tie in &case.plans[0].ties {
+        let distance = format!("{}", tie.at.0);
+        let figures = dimensions(sheet, 90.0);
+        assert!(figures.contains(&distance.as_str()), "{distance} in {figures:?}");
+    }
+    assert!(!words(sheet).join(" ").contains("No room"));
+}
+
+#[test]
+fn ties_and_rows_without_a_figure_are_named() {
+    // Rows 30 and ties 23 apart: more than there is room for.
+    let (_, case) = cases::strained().into_iter().find(|(n, _)| *n == "close").expect("the case is there");
+    let all = sheets(&case, Some(PaperSize::A3), Some(50));
+    let sheet = of_kind(&all, SheetKind::Elevation)[0];
+    let said = words(sheet).join(" ");
+    // Distances are turned, heights level.
+    let without = |angle: f64, what: fn(&Tie) -> f64| -> Vec<&Tie> {
+        let figures = dimensions(sheet, angle);
+        case.plans[0].ties.iter().filter(|t| !figures.contains(&what(t).to_string().as_str())).collect()
+    };
+    // Twelve are named, the rest counted.
+    let list = |names: Vec<String>| format!("{} and {} more", names[..12].join(", "), names.len() - 12);
+    let marks = without(90.0, |t| t.at.0).iter().map(|t| t.mark.clone()).collect();
+    let expected = format!("the distances of {}", list(marks));
+    assert!(said.contains(&expected), "{expected} in {said}");
+    let heights = without(0.0, |t| t.at.1).iter().map(|t| t.at.1.to_string()).collect();
+    let expected = format!("the heights of rows {}", list(heights));
+    assert!(said.contains(&expected), "{expected} in {said}");
 }
