@@ -18,6 +18,7 @@ mod flow;
 mod font;
 mod frame;
 mod geom;
+mod keep_out;
 mod key_plan;
 mod leading;
 mod levels;

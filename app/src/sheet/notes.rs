@@ -6,14 +6,14 @@ use super::elevation::{Page, Part, Undone, Zones, columns_round};
 use super::engineering;
 use super::flow::{Notes, Sample};
 use super::geom::Rect;
-use super::locked;
 use super::model::{Dash, Layer, SheetKind, Symbol};
 use super::paper::Paper;
 use super::table;
 use super::view::Wall;
 use super::words::{self, Style, fill};
+use super::{keep_out, locked};
 use layout_core::check::Severity;
-use layout_core::elevation::{SideCondition, outline_sides};
+use layout_core::elevation::{MovementJoint, SideCondition, outline_sides};
 use layout_core::{Role, Tie, units};
 
 /// What the notes have to say of a drawing.
@@ -75,6 +75,7 @@ fn tell(wall: &Wall<'_>, told: &Told<'_>, width: f64, in_full: bool) -> Notes {
     let w = wall.style.words;
     key(&mut notes, wall, told);
     reading(&mut notes, wall, told);
+    keep_out::list(&mut notes, wall);
     notes.heading(w.cautions);
     notes.para(Layer::Notes, w.cautions_short);
     findings(&mut notes, wall, told);
@@ -128,13 +129,21 @@ fn key(notes: &mut Notes, wall: &Wall<'_>, told: &Told<'_>) {
 pub(super) fn lines_of_key(notes: &mut Notes, wall: &Wall<'_>, with_counts: bool) {
     let (e, w) = (wall.elevation, wall.style.words);
     let counted = |n: usize| if with_counts { n.to_string() } else { String::new() };
-    if !e.keep_outs.is_empty() {
-        notes.key(Sample::KeepOut, w.key_keep_out, &counted(e.keep_outs.len()));
+    let keep_outs = keep_out::seen(wall).len();
+    if keep_outs > 0 {
+        notes.key(Sample::KeepOut, w.key_keep_out, &counted(keep_outs));
     }
     locked::key(notes, wall, with_counts);
-    let sides = outline_sides(e);
-    if !e.movement_joints.is_empty() || sides.contains(&SideCondition::Joint) {
-        notes.key(Sample::Joint, w.key_joint, "");
+    // Joints and sides that this piece shows.
+    let side = |i: usize| (e.outline[i], e.outline[(i + 1) % e.outline.len()]);
+    let shown = outline_sides(e).into_iter().enumerate();
+    let shown = shown.filter(|&(i, _)| wall.extent.clip(side(i).0, side(i).1).is_some());
+    let sides: Vec<SideCondition> = shown.map(|(_, s)| s).collect();
+    let inside = |j: &&MovementJoint| wall.extent.clip((j.x, j.from), (j.x, j.to)).is_some();
+    let joints = e.movement_joints.iter().filter(inside).count();
+    if joints > 0 || sides.contains(&SideCondition::Joint) {
+        let count = if joints > 0 { counted(joints) } else { String::new() };
+        notes.key(Sample::Joint, w.key_joint, &count);
     }
     if sides.contains(&SideCondition::FreeEnd) {
         notes.key(Sample::Side(THICK, Dash::Solid), w.key_free_end, "");
@@ -241,10 +250,10 @@ fn without_height(wall: &Wall<'_>, undone: &Undone) -> Vec<String> {
 
 /// How to set out from the sheet, and what it could not show.
 fn reading(notes: &mut Notes, wall: &Wall<'_>, told: &Told<'_>) {
-    let (e, style) = (wall.elevation, wall.style);
+    let style = wall.style;
     let w = style.words;
     notes.heading(w.to_set_out);
-    notes.para(Layer::Notes, &format!("{} {}", words::coursing(e, style), w.measured_from));
+    notes.para(Layer::Notes, &format!("{} {}", words::coursing(wall.elevation, style), w.measured_from));
     if told.part.of > 1 {
         notes.para(Layer::Notes, w.about_match_lines);
     }
@@ -266,17 +275,6 @@ fn reading(notes: &mut Notes, wall: &Wall<'_>, told: &Told<'_>) {
         if !list.is_empty() {
             missing.push(fill(words, &[&list_of(&list, style)]));
         }
-    }
-    let clear = undone.lost_clearances.iter().filter_map(|&i| Some((i, e.keep_outs.get(i)?)));
-    let clear: Vec<String> = clear
-        .map(|(i, k)| {
-            let number = (i + 1).to_string();
-            let name = Some(k.name.trim()).filter(|n| !n.is_empty()).unwrap_or(&number);
-            fill(w.keep_out_clear, &[name, &style.mm(k.clearance)])
-        })
-        .collect();
-    if !clear.is_empty() {
-        notes.para(Layer::Notes, &fill(w.keep_outs_clear, &[&clear.join("; ")]));
     }
     if detailed > 0 {
         notes.para(Layer::Notes, w.marks_in_details);

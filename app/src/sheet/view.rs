@@ -3,7 +3,7 @@
 use super::geom::{PaperPoint, Rect};
 use super::model::Shown;
 use super::words::Style;
-use layout_core::elevation::{Elevation, Point, shape_bounds};
+use layout_core::elevation::{Elevation, Point, Shape, shape_bounds};
 use layout_core::{Plan, Tie, units};
 
 /// An elevation and its layout, or a piece of them, with what the drawing measures; elevation mm.
@@ -78,6 +78,12 @@ impl<'a> Wall<'a> {
     pub fn owns(&self, (x, y): Point) -> bool {
         let (w, [left, bottom, right, top]) = (&self.window, self.cuts);
         (!left || x >= w.left) && (!right || x < w.right) && (!bottom || y >= w.bottom) && (!top || y < w.top)
+    }
+
+    /// Whether this piece shows anything of a shape, or of what lies so far round it.
+    pub fn shows(&self, shape: &Shape, round: f64) -> bool {
+        let ((left, bottom, right, top), e) = (shape_bounds(shape), self.extent.inset(-round));
+        left < e.right && right > e.left && bottom < e.top && top > e.bottom
     }
 
     /// The ties of this piece.

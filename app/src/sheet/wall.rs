@@ -3,12 +3,12 @@
 use super::dims::{self, Bands};
 use super::draft::{Draft, MEDIUM, SMALL, THICK, THIN, small};
 use super::font::Face;
-use super::geom::{PaperPoint, Rect, hatch, inside_spans};
-use super::locked;
+use super::geom::{PaperPoint, Rect, inside_spans};
 use super::model::{Align, Dash, Graphic, Layer, Text};
 use super::place::Taken;
 use super::view::{View, Wall};
-use super::words::{Words, fill};
+use super::words::{self, Words, fill};
+use super::{keep_out, locked};
 use layout_core::elevation::{Shape, SideCondition, outline_sides, shape_ring};
 
 /// Grey of masonry: light enough for lettering, and nothing is lost where a copy drops it.
@@ -24,9 +24,7 @@ pub(super) fn draw(draft: &mut Draft, wall: &Wall<'_>, view: &View) {
         wall.plan.masonry.iter().map(|r| view.shown.clip_ring(&view.ring(r))).collect();
     draft.push(Layer::Masonry, Graphic::Fill { rings: masonry, grey: TINT });
     locked::draw(draft, wall, view);
-    for k in &e.keep_outs {
-        keep_out(draft, view, &view.ring(&shape_ring(&k.shape)));
-    }
+    keep_out::draw(draft, wall, view);
     for o in &e.openings {
         opening(draft, view, &o.shape);
     }
@@ -114,47 +112,20 @@ pub(super) fn cross_openings(draft: &mut Draft, wall: &Wall<'_>, view: &View) {
     }
 }
 
-fn keep_out(draft: &mut Draft, view: &View, ring: &[PaperPoint]) {
-    for (a, b) in hatch(ring, 1.6, &view.shown) {
-        draft.line(Layer::Masonry, a, b, THIN);
-        draft.room.take_line(a, b, Taken::Line);
-    }
-    for (a, b) in view.sides(ring) {
-        draft.line(Layer::Masonry, a, b, THIN);
-        draft.room.take_line(a, b, Taken::Line);
-    }
-}
-
-/// What of the names of openings, keep-outs and joints found no room.
-#[derive(Default)]
-pub(super) struct Lost {
-    /// How many have no label at all.
-    pub labels: usize,
-    /// Keep-outs, by index, whose distance to keep clear is not written at them.
-    pub clearances: Vec<usize>,
-}
-
-/// Names of openings, keep-outs and joints.
-pub(super) fn label(draft: &mut Draft, wall: &Wall<'_>, view: &View) -> Lost {
+/// Names of openings, keep-outs and joints. Returns how many openings have no label at all.
+pub(super) fn label(draft: &mut Draft, wall: &Wall<'_>, view: &View) -> usize {
     let (e, style) = (wall.elevation, wall.style);
     let mm = |v| style.mm(v);
-    let mut lost = Lost::default();
+    let mut lost = 0;
     for o in &e.openings {
-        let size = match o.shape {
-            Shape::Rect { w, h, .. } => format!("{} × {}", mm(w), mm(h)),
-            Shape::Arched { w, h, rise, .. } => format!("{} × {}", mm(w), mm(h + rise)),
-            Shape::Circle { r, .. } => format!("⌀ {}", mm(2.0 * r)),
-            Shape::Polygon(_) => String::new(),
-        };
+        let size = words::size(&o.shape, style);
         let said = area_label(draft, view, &o.shape, &[o.name.trim(), size.as_str()], Need::Name);
-        lost.labels += usize::from(said == Said::Nothing);
+        lost += usize::from(said == Said::Nothing);
     }
-    for (i, k) in e.keep_outs.iter().enumerate() {
+    for k in &e.keep_outs {
+        // What finds no room here stands in the list of keep-outs.
         let clear = fill(style.words.keep_clear, &[&mm(k.clearance)]);
-        let said = area_label(draft, view, &k.shape, &[k.name.trim(), clear.as_str()], Need::All);
-        if said != Said::All {
-            lost.clearances.push(i);
-        }
+        area_label(draft, view, &k.shape, &[k.name.trim(), clear.as_str()], Need::All);
     }
     for j in &e.movement_joints {
         let (a, b) = (view.at((j.x, j.from.min(j.to))), view.at((j.x, j.from.max(j.to))));
