@@ -40,6 +40,9 @@ pub(super) struct Bands {
     pub right: f64,
     pub bottom: f64,
     pub top: f64,
+    /// What a piece of the wall may need more at the left, for steps, and below and at the right, for a second row
+    /// of figures.
+    pub more: [f64; 3],
     pub rows: Vec<RowLabel>,
     /// Widths of the columns of steps and of courses; 0 where there is none.
     pub steps: f64,
@@ -64,6 +67,7 @@ impl Bands {
         let mut rows = row_labels(wall);
         // Steps stand only where every row has its label: else they would not add up.
         let room = (wall.extent.height() / f64::from(scale) + 4.0) / leading::ROW_PITCH;
+        let all_steps = column(|r| &r.step, &rows);
         if rows.len() as f64 > room + 1.0 {
             rows.iter_mut().for_each(|r| r.step.clear());
         }
@@ -74,6 +78,7 @@ impl Bands {
         let (narrow_x, narrow_y) = (narrow(&wall.stops_x), narrow(&wall.stops_y));
         let tier = |narrow: bool| if narrow { TIER } else { 0.0 };
         let gap = |width: f64| if width > 0.0 { width + GAP } else { 0.0 };
+        let more_left = if steps > 0.0 { 0.0 } else { gap(all_steps) };
         let labels = STRIP + 5.0 + heights + gap(steps) + gap(courses);
         // The head of the outermost column is wider than the column.
         let (column, head) = if courses > 0.0 {
@@ -94,6 +99,7 @@ impl Bands {
             right: beside + 0.6 + if marked { levels::BREADTH } else { 0.0 },
             bottom: STRIP + 5.0 + runs.length + LINE_STEP + overall(across) + tier(narrow_x) + 2.0 + CAPTION,
             top: 13.0,
+            more: [more_left, if narrow_x { 0.0 } else { TIER }, if narrow_y { 0.0 } else { TIER }],
             rows,
             steps,
             courses,

@@ -15,6 +15,9 @@ use layout_core::elevation::{Point, shape_bounds};
 /// What is shown again beyond a match line, mm of paper.
 const OVERLAP: f64 = 9.0;
 
+/// Left over at the ends of a piece for what cannot be foreseen, mm of paper.
+const SPARE: f64 = 1.0;
+
 /// Between lines of the label of a match line, mm.
 const PITCH: f64 = 3.6;
 
@@ -42,15 +45,14 @@ impl Grid {
 pub(super) fn grid(wall: &Wall<'_>, paper: Paper, scale: u32, most: usize) -> Option<Grid> {
     let bands = Bands::of(wall, scale);
     let room = zones(paper, 1e9, 1).drawing;
-    // The figure of a chain may need its second row on a piece where the whole does not.
-    let spare = 6.0;
-    let across = |size: f64, room: f64| -> Option<(usize, f64)> {
+    let [more_left, more_below, more_right] = bands.more;
+    let across = |size: f64, room: f64, more: f64| -> Option<(usize, f64)> {
         let size = size / f64::from(scale);
         if size <= room {
             return Some((1, 0.0));
         }
         // Every piece but the outermost loses an overlap at both its ends.
-        let each = room - 2.0 * OVERLAP - spare;
+        let each = room - 2.0 * OVERLAP - more - SPARE;
         if each <= 30.0 {
             return None;
         }
@@ -59,10 +61,12 @@ pub(super) fn grid(wall: &Wall<'_>, paper: Paper, scale: u32, most: usize) -> Op
         let slack = if n > 2.0 { (each - size / n) / 2.0 } else { each + OVERLAP - size / n };
         Some((n as usize, slack))
     };
-    let (rows, slack_y) = across(wall.bounds.height(), room.height() - bands.bottom - bands.top)?;
+    let height = room.height() - bands.bottom - bands.top;
+    let (rows, slack_y) = across(wall.bounds.height(), height, more_below)?;
     // Pieces above each other have no overall height.
     let right = bands.right - if rows > 1 { LINE_STEP } else { 0.0 };
-    let (columns, slack_x) = across(wall.bounds.width(), room.width() - bands.left - right)?;
+    let width = room.width() - bands.left - right;
+    let (columns, slack_x) = across(wall.bounds.width(), width, more_left + more_right)?;
     let grid = Grid { columns, rows, slack: (slack_x, slack_y) };
     (columns <= most && rows <= most && grid.count() <= most).then_some(grid)
 }
