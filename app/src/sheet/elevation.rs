@@ -211,6 +211,8 @@ pub(super) struct Undone {
     pub left_out: dims::LeftOut,
     pub lost_flags: Vec<usize>,
     pub lost_labels: usize,
+    /// Openings, by index, whose size is not written at them.
+    pub lost_sizes: Vec<usize>,
 }
 
 /// Draws a piece of wall with its dimensions, labels, ties, marks and flags; `matched` says whether its cut
@@ -232,7 +234,8 @@ pub(super) fn draw_wall(
     engineering::take_room(draft, wall, view, size);
     let mut lost_labels = wall::label_sides(draft, wall, view, bands);
     let left_out = dims::draw(draft, wall, view, bands);
-    lost_labels += wall::label(draft, wall, view) + locked::label(draft, wall, view);
+    let lost = wall::label(draft, wall, view);
+    lost_labels += lost.labels + locked::label(draft, wall, view);
     wall::rows(draft, wall, view);
     ties::draw(draft, wall, view, size, matched);
     engineering::draw(draft, wall, view, size);
@@ -240,7 +243,7 @@ pub(super) fn draw_wall(
     lost_labels += ties::mark_old(draft, wall, view);
     let lost_flags = flags::draw(draft, wall, view);
     wall::cross_openings(draft, wall, view);
-    Undone { marks, left_out, lost_flags, lost_labels }
+    Undone { marks, left_out, lost_flags, lost_labels, lost_sizes: lost.sizes }
 }
 
 fn compose_with(

@@ -276,6 +276,17 @@ fn reading(notes: &mut Notes, wall: &Wall<'_>, told: &Told<'_>) {
             missing.push(fill(words, &[&list_of(&list, style)]));
         }
     }
+    let sizes = undone.lost_sizes.iter().filter_map(|&i| Some((i, wall.elevation.openings.get(i)?)));
+    let sizes: Vec<String> = sizes
+        .map(|(i, o)| {
+            let number = fill(w.opening_n, &[&(i + 1).to_string()]);
+            let name = Some(o.name.trim()).filter(|n| !n.is_empty()).unwrap_or(&number);
+            format!("{name} {}", words::size(&o.shape, style))
+        })
+        .collect();
+    if !sizes.is_empty() {
+        notes.para(Layer::Notes, &fill(w.sizes_of_openings, &[&sizes.join("; ")]));
+    }
     if detailed > 0 {
         notes.para(Layer::Notes, w.marks_in_details);
     }

@@ -112,15 +112,27 @@ pub(super) fn cross_openings(draft: &mut Draft, wall: &Wall<'_>, view: &View) {
     }
 }
 
-/// Names of openings, keep-outs and joints. Returns how many openings have no label at all.
-pub(super) fn label(draft: &mut Draft, wall: &Wall<'_>, view: &View) -> usize {
+/// Openings whose label found no room.
+#[derive(Default)]
+pub(super) struct Lost {
+    /// How many have no label at all.
+    pub labels: usize,
+    /// Those whose size is not written at them, by index.
+    pub sizes: Vec<usize>,
+}
+
+/// Names of openings, keep-outs and joints.
+pub(super) fn label(draft: &mut Draft, wall: &Wall<'_>, view: &View) -> Lost {
     let (e, style) = (wall.elevation, wall.style);
     let mm = |v| style.mm(v);
-    let mut lost = 0;
-    for o in &e.openings {
+    let mut lost = Lost::default();
+    for (i, o) in e.openings.iter().enumerate() {
         let size = words::size(&o.shape, style);
         let said = area_label(draft, view, &o.shape, &[o.name.trim(), size.as_str()], Need::Name);
-        lost += usize::from(said == Said::Nothing);
+        lost.labels += usize::from(said == Said::Nothing);
+        if said != Said::All {
+            lost.sizes.push(i);
+        }
     }
     for k in &e.keep_outs {
         // What finds no room here stands in the list of keep-outs.
@@ -187,9 +199,10 @@ fn area_label(draft: &mut Draft, view: &View, shape: &Shape, lines: &[&str], nee
     let joined = [lines.join(", ")];
     let short = [face.shorten(name, SMALL, r.width() - 1.6)];
     let in_full = write_inside(draft, &r, &lines, 0.0)
-        || (need == Need::All
-            && (write_inside(draft, &r, &joined, 90.0)
-                || beside_with_leader(draft, view, &r, &[lines.as_slice(), &joined], CLEAR)));
+        || write_inside(draft, &r, &joined, 0.0)
+        || write_inside(draft, &r, &joined, 90.0)
+        || write_inside(draft, &r, &lines, 90.0)
+        || (need == Need::All && beside_with_leader(draft, view, &r, &[lines.as_slice(), &joined], CLEAR));
     if in_full {
         return Said::All;
     }

@@ -6,5 +6,6 @@ mod file;
 mod formats;
 mod levels;
 mod locked;
+mod openings;
 mod parts;
 mod sheets;
