@@ -2,10 +2,12 @@
 
 use super::draft::{Draft, SMALL, THIN, small};
 use super::font::Face;
-use super::geom::Rect;
+use super::geom::{PaperPoint, Rect};
 use super::model::{Align, Layer, Text};
+use super::title;
 use super::view::Wall;
 use super::words::fill;
+use layout_core::check::Severity;
 
 /// Room for it below the drawing, mm.
 pub(super) const CAPTION: f64 = 15.0;
@@ -36,9 +38,12 @@ pub(super) fn caption(draft: &mut Draft, wall: &Wall<'_>, name: &str, scale: u32
     }
     draft.text(Layer::Notes, small((area.right - 4.6, base + 2.9), "m", Align::Left));
     let room = left - area.left - 8.0;
+    let named = not_to_be_drilled(draft, wall, (area.right, base + 8.2), area.width())
+        .map_or(room, |l| room.min(l - area.left - 5.0));
     let said = facts(wall, scale);
     let face = Face::Condensed;
     let line = |y: f64, text: &str, height: f64, face: Face| {
+        let room = if height > 4.0 { named } else { room };
         Text::new((area.left, base + y), &face.shorten(text, height, room), height, Align::Left, face)
     };
     let one = said.join("    ");
@@ -51,6 +56,18 @@ pub(super) fn caption(draft: &mut Draft, wall: &Wall<'_>, name: &str, scale: u32
     for (i, text) in lines(&said, room).iter().take(2).enumerate() {
         draft.text(Layer::Notes, line(3.7 * (1.0 - i as f64), text, SMALL, face));
     }
+}
+
+/// Says at the right, over the scale bar, that a layout has breaches, as large as so much breadth allows. Returns where that begins.
+fn not_to_be_drilled(draft: &mut Draft, wall: &Wall<'_>, at: PaperPoint, width: f64) -> Option<f64> {
+    let found = wall.plan.findings.iter().filter(|f| f.severity == Severity::Breach).count();
+    let said = title::breaches(found, wall.style.words)?;
+    let face = Face::CondensedBold;
+    let height = if face.width(&said, 3.5) < 0.4 * width { 3.5 } else { SMALL };
+    let text = Text::new(at, &said, height, Align::Right, face);
+    let begins = text.start().0;
+    draft.text(Layer::Findings, text);
+    Some(begins)
 }
 
 /// What is said under the name, what matters most first: the scale, the unit, and of a piece how far along and up the

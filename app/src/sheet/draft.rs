@@ -20,6 +20,10 @@ pub(super) struct Draft {
     /// What it shows, in the title block.
     pub title: String,
     pub kind: SheetKind,
+    /// The name of the elevation it is about, which is cut short before anything else of the title.
+    pub subject: String,
+    /// Breaches of the layout of that elevation.
+    pub breaches: usize,
     /// How numbers and fixed words are written.
     pub style: Style,
     pub elevation: Option<(usize, u32)>,
@@ -37,7 +41,20 @@ impl Draft {
         let room = Room::new(paper.width(), paper.height(), paper.frame().inset(1.0));
         let title = title.into();
         let (refers, shown, items) = (Vec::new(), Vec::new(), Vec::new());
-        Self { paper, title, kind, style, elevation: None, part: None, refers, shown, items, room }
+        Self {
+            paper,
+            title,
+            kind,
+            subject: String::new(),
+            breaches: 0,
+            style,
+            elevation: None,
+            part: None,
+            refers,
+            shown,
+            items,
+            room,
+        }
     }
 
     pub fn push(&mut self, layer: Layer, graphic: Graphic) {

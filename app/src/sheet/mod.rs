@@ -101,7 +101,11 @@ pub fn drawing_set(
         pages.extend(test_sheet::pages(&walls, paper, style));
     }
     if options.include.old_ties {
-        pages.extend(walls.iter().flat_map(|wall| old_tie_sheet::pages(wall, paper)));
+        for wall in &walls {
+            let first = pages.len();
+            pages.extend(old_tie_sheet::pages(wall, paper));
+            title::about(&mut pages[first..], wall);
+        }
     }
     if options.include.cover {
         let builds: Vec<Build> = walls.iter().filter_map(Build::of).collect();
@@ -139,6 +143,7 @@ fn one_elevation(
     if options.include.record {
         pages.extend(record::pages(wall, paper));
     }
+    title::about(&mut pages[first - 1..], wall);
     let entry = key_plan::Entry { sheets, ties: wall.plan.ties.len(), parts };
     Ok(Drawn { scale, entry })
 }
@@ -190,7 +195,8 @@ fn with_cover(
 }
 
 /// Adds frames and title blocks, now that the number of sheets is known.
-fn finish(project: &Project, pages: Vec<Page>, options: &SheetOptions) -> Vec<Sheet> {
+fn finish(project: &Project, mut pages: Vec<Page>, options: &SheetOptions) -> Vec<Sheet> {
+    title::number(&mut pages);
     let of = pages.len();
     // Match lines say on which sheet the wall goes on.
     let part_of = |(i, p): (usize, &Page)| Some(((p.draft.elevation?.0, p.draft.part?), i + 1));

@@ -9,3 +9,4 @@ mod locked;
 mod openings;
 mod parts;
 mod sheets;
+mod titles;
