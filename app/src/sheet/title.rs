@@ -182,13 +182,13 @@ fn rows(
         // A layout that is not to be drilled says so here; beside a drawing its caption does.
         let drawn = match breaches(draft.breaches, w) {
             Some(said) => {
-                let room = (Face::CondensedBold.width(&said, SMALL) + 3.0) / width;
+                let room = ((Face::CondensedBold.width(&said, SMALL) + 3.0) / width).min(0.54);
                 let status = Cell { framed: true, ..cell(w.status, &said, room) };
                 vec![
-                    share(0.52 - room, drawn),
-                    share(0.16, kind),
-                    share(0.15, approved),
-                    share(0.17, date),
+                    share((0.63 - room).max(0.1), drawn),
+                    share(0.13, kind),
+                    share(0.12, approved),
+                    share(0.12, date),
                     status,
                 ]
             }

@@ -198,23 +198,23 @@ fn area_label(draft: &mut Draft, view: &View, shape: &Shape, lines: &[&str], nee
     let one = std::slice::from_ref(name);
     let joined = [lines.join(", ")];
     let short = [face.shorten(name, SMALL, r.width() - 1.6)];
+    let full = [lines.as_slice(), &joined];
     let in_full = write_inside(draft, &r, &lines, 0.0)
         || write_inside(draft, &r, &joined, 0.0)
         || write_inside(draft, &r, &joined, 90.0)
         || write_inside(draft, &r, &lines, 90.0)
-        || (need == Need::All && beside_with_leader(draft, view, &r, &[lines.as_slice(), &joined], CLEAR));
+        || (need == Need::All && beside_with_leader(draft, view, &r, &full, CLEAR).is_some());
     if in_full {
         return Said::All;
     }
-    let named = write_inside(draft, &r, one, 0.0)
-        || write_inside(draft, &r, one, 90.0)
-        || beside_with_leader(draft, view, &r, &[lines.as_slice(), &joined, one], f64::INFINITY)
-        || (r.width() > 16.0 && write_inside(draft, &r, &short, 0.0));
-    match (named, lines.len()) {
-        (false, _) => Said::Nothing,
-        (true, 1) => Said::All,
-        (true, _) => Said::Name,
+    let named = |said: bool| if said && lines.len() > 1 { Said::Name } else { Said::All };
+    if write_inside(draft, &r, one, 0.0) || write_inside(draft, &r, one, 90.0) {
+        return named(true);
     }
+    if let Some(k) = beside_with_leader(draft, view, &r, &[full[0], full[1], one], f64::INFINITY) {
+        return named(k >= full.len());
+    }
+    if r.width() > 16.0 && write_inside(draft, &r, &short, 0.0) { named(true) } else { Said::Nothing }
 }
 
 /// Lines of lettering about a point, turned by an angle.
@@ -257,14 +257,20 @@ fn airy_cost(draft: &Draft, t: &Text) -> Option<f64> {
 
 /// A label near a rectangle with a leader to its middle, in the wording that sits best; tries all
 /// round it, further and further out.
-/// Places whose room costs `limit` or more are left.
-fn beside_with_leader(draft: &mut Draft, view: &View, r: &Rect, wordings: &[&[String]], limit: f64) -> bool {
-    let mut best: Option<Beside> = None;
+/// Places whose room costs `limit` or more are left. Returns which wording it is.
+fn beside_with_leader(
+    draft: &mut Draft,
+    view: &View,
+    r: &Rect,
+    wordings: &[&[String]],
+    limit: f64,
+) -> Option<usize> {
+    let mut best: Option<(Beside, usize)> = None;
     let mut take = |b: Option<Beside>, k: usize| {
         let Some(b) = b.filter(|b| b.room < limit) else { return };
         let cost = b.cost + 2.0 * k as f64;
-        if best.as_ref().is_none_or(|b| cost < b.cost) {
-            best = Some(Beside { cost, ..b });
+        if best.as_ref().is_none_or(|(b, _)| cost < b.cost) {
+            best = Some((Beside { cost, ..b }, k));
         }
     };
     for (k, lines) in wordings.iter().enumerate() {
@@ -279,10 +285,10 @@ fn beside_with_leader(draft: &mut Draft, view: &View, r: &Rect, wordings: &[&[St
             }
         }
     }
-    let Some(b) = best else { return false };
+    let (b, k) = best?;
     draft.leader(Layer::Notes, b.from, b.end);
     write_over(draft, b.texts);
-    true
+    Some(k)
 }
 
 /// A label beside a shape.
