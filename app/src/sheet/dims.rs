@@ -1,45 +1,37 @@
-//! Dimensions round the wall: row heights at the left, ties from one datum and a chain of openings
-//! below, a chain of heights at the right, overall sizes.
+//! Dimensions round the wall and the room they take: chains of openings below and at the right, overall sizes; the
+//! heights of rows and distances of ties among them are in [`leading`].
 
 use super::draft::{Draft, MEDIUM, SMALL, THIN, small};
 use super::font::Face;
-use super::geom::{PaperPoint, Rect};
-use super::model::{Align, Dash, Graphic, Layer, Text};
-use super::place::{Taken, spread};
+use super::geom::PaperPoint;
+use super::leading;
+use super::levels;
+use super::model::{Align, Dash, Layer, Text};
+use super::place::Taken;
 use super::view::{View, Wall};
-use super::words::{self, Style, fill};
+use super::words::{self, Style};
+
+pub(super) use super::caption::{CAPTION, caption};
 use layout_core::elevation::{SideCondition, outline_sides};
 
 /// Strip next to the wall for what holds its sides, mm.
-const STRIP: f64 = 4.6;
-
-/// Least distance between labels side by side, mm.
-const LABEL_PITCH: f64 = 3.5;
-
-/// Least distance between the heights of rows, one above the other, mm.
-const ROW_PITCH: f64 = 3.1;
-
-/// Furthest that the label of a distance is led off from its place, mm.
-const FURTHEST: f64 = 5.0;
+pub(super) const STRIP: f64 = 4.6;
 
 /// From one dimension line to the next, mm.
-const LINE_STEP: f64 = 6.2;
+pub(super) const LINE_STEP: f64 = 6.2;
 
 /// Room a second row of figures takes beyond a chain, mm.
 const TIER: f64 = 4.6;
-
-/// Room for the name and scale below the drawing, mm.
-pub(super) const CAPTION: f64 = 15.0;
 
 /// Column at the far left for what holds that side of the wall, mm.
 const SIDE_WORDS: f64 = 4.4;
 
 /// A label of a row at the left: course, height, and step from the row below.
-struct RowLabel {
-    y: f64,
-    course: String,
-    height: String,
-    step: String,
+pub(super) struct RowLabel {
+    pub y: f64,
+    pub course: String,
+    pub height: String,
+    pub step: String,
 }
 
 /// What the dimensions need round the wall, paper mm.
@@ -48,15 +40,19 @@ pub(super) struct Bands {
     pub right: f64,
     pub bottom: f64,
     pub top: f64,
-    rows: Vec<RowLabel>,
+    /// What a piece of the wall may need more at the left, for steps, and below and at the right, for a second row
+    /// of figures.
+    pub more: [f64; 3],
+    pub rows: Vec<RowLabel>,
     /// Widths of the columns of steps and of courses; 0 where there is none.
-    steps: f64,
-    courses: f64,
-    heights: f64,
-    runs: Vec<String>,
-    run_length: f64,
+    pub steps: f64,
+    pub courses: f64,
+    pub heights: f64,
+    pub runs: leading::Runs,
     narrow_x: bool,
     narrow_y: bool,
+    /// From the wall to the marks of levels; none where it has none.
+    levels: Option<f64>,
     /// From the wall to the middle of the words for its left side; none where it has none.
     pub side_words: Option<f64>,
 }
@@ -70,18 +66,19 @@ impl Bands {
         };
         let mut rows = row_labels(wall);
         // Steps stand only where every row has its label: else they would not add up.
-        let room = (wall.extent.height() / f64::from(scale) + 4.0) / ROW_PITCH;
+        let room = (wall.extent.height() / f64::from(scale) + 4.0) / leading::ROW_PITCH;
+        let all_steps = column(|r| &r.step, &rows);
         if rows.len() as f64 > room + 1.0 {
             rows.iter_mut().for_each(|r| r.step.clear());
         }
         let (steps, courses) = (column(|r| &r.step, &rows), column(|r| &r.course, &rows));
         let heights = column(|r| &r.height, &rows);
-        let runs: Vec<String> = wall.runs.iter().map(|(r, _)| wall.style.mm(r.round())).collect();
-        let run_length = longest(&runs).max(face.width("0", SMALL));
+        let runs = leading::Runs::of(wall, scale);
         let narrow = |stops: &[f64]| segments(stops, scale, wall.style).iter().any(|s| !s.fits);
         let (narrow_x, narrow_y) = (narrow(&wall.stops_x), narrow(&wall.stops_y));
         let tier = |narrow: bool| if narrow { TIER } else { 0.0 };
         let gap = |width: f64| if width > 0.0 { width + GAP } else { 0.0 };
+        let more_left = if steps > 0.0 { 0.0 } else { gap(all_steps) };
         let labels = STRIP + 5.0 + heights + gap(steps) + gap(courses);
         // The head of the outermost column is wider than the column.
         let (column, head) = if courses > 0.0 {
@@ -93,29 +90,40 @@ impl Bands {
         let side = if has_left_words(wall) { SIDE_WORDS } else { 0.0 };
         let (across, up) = (!wall.cuts[0] && !wall.cuts[2], !wall.cuts[1] && !wall.cuts[3]);
         let overall = |whole: bool| if whole { LINE_STEP } else { 0.0 };
+        let beside = STRIP + LINE_STEP + tier(narrow_y) + overall(up);
+        let marked = !levels::of(wall).is_empty();
         Self {
             left: (labels + side).max(longest(&from_here(wall).map(str::to_owned)) + 2.6),
             side_words: (side > 0.0).then_some(labels + side - SMALL / 2.0 - 0.4),
-            right: STRIP + LINE_STEP + tier(narrow_y) + overall(up) + 0.6,
-            bottom: STRIP + 5.0 + run_length + LINE_STEP + overall(across) + tier(narrow_x) + 2.0 + CAPTION,
+            levels: marked.then_some(beside),
+            right: beside + 0.6 + if marked { levels::BREADTH } else { 0.0 },
+            bottom: STRIP + 5.0 + runs.length + LINE_STEP + overall(across) + tier(narrow_x) + 2.0 + CAPTION,
             top: 13.0,
+            more: [more_left, if narrow_x { 0.0 } else { TIER }, if narrow_y { 0.0 } else { TIER }],
             rows,
             steps,
             courses,
             heights,
             runs,
-            run_length,
             narrow_x,
             narrow_y,
         }
     }
 }
 
+impl Bands {
+    /// Finds more labels room below the wall, where there is so much room to spare.
+    pub fn find_room(&mut self, wall: &Wall<'_>, scale: u32, spare: f64) {
+        self.runs.find_room(wall, scale, spare);
+        self.bottom += self.runs.fall;
+    }
+}
+
 /// Between columns of row labels, mm.
-const GAP: f64 = 1.8;
+pub(super) const GAP: f64 = 1.8;
 
 /// Says what the distances of ties are measured from.
-fn from_here(wall: &Wall<'_>) -> [&'static str; 2] {
+pub(super) fn from_here(wall: &Wall<'_>) -> [&'static str; 2] {
     if wall.cuts[0] { wall.style.words.from_left_end } else { wall.style.words.from_here }
 }
 
@@ -173,17 +181,21 @@ fn segments(stops: &[f64], scale: u32, style: Style) -> Vec<Segment> {
 /// Labels left out for want of room.
 #[derive(Default)]
 pub(super) struct LeftOut {
-    pub rows: usize,
-    pub runs: usize,
+    /// Heights of rows, by the number of the row.
+    pub rows: Vec<usize>,
+    /// Distances of ties, by the number of the distance.
+    pub runs: Vec<usize>,
+    /// How many figures of chains.
     pub chain: usize,
 }
 
 /// Draws all dimensions.
 pub(super) fn draw(draft: &mut Draft, wall: &Wall<'_>, view: &View, bands: &Bands) -> LeftOut {
-    let mut out = LeftOut { rows: rows(draft, wall, view, bands), ..LeftOut::default() };
+    let mut out = LeftOut { rows: leading::rows(draft, wall, view, bands), ..LeftOut::default() };
     let below = view.wall.bottom - STRIP;
-    out.runs = runs(draft, wall, view, bands, below);
-    let chain_y = below - 5.0 - bands.run_length - LINE_STEP;
+    leading::runs(draft, wall, view, bands, below);
+    out.runs = bands.runs.left_out();
+    let chain_y = below - 5.0 - bands.runs.length - bands.runs.fall - LINE_STEP;
     let overall_y = chain_y - LINE_STEP - if bands.narrow_x { TIER } else { 0.0 };
     let chain_x = view.wall.right + STRIP + LINE_STEP;
     let overall_x = chain_x + LINE_STEP + if bands.narrow_y { TIER } else { 0.0 };
@@ -204,23 +216,26 @@ pub(super) fn draw(draft: &mut Draft, wall: &Wall<'_>, view: &View, bands: &Band
         let all = segments(&wall.stops_y, scale, wall.style);
         out.chain += chain(draft, &upright, &all, |y| view.y(y), (b.bottom, b.top));
     }
+    let ends = |stops: &[f64]| stops.first().copied().zip(stops.last().copied());
+    let (ends_x, ends_y) = (ends(&wall.stops_x), ends(&wall.stops_y));
     for (cut, axis, from, to) in [
-        (cut_left && chain_across, &level, b.left, wall.stops_x.first().map(|&x| view.x(x))),
-        (cut_right && chain_across, &level, b.right, wall.stops_x.last().map(|&x| view.x(x))),
-        (cut_bottom && chain_up, &upright, b.bottom, wall.stops_y.first().map(|&y| view.y(y))),
-        (cut_top && chain_up, &upright, b.top, wall.stops_y.last().map(|&y| view.y(y))),
+        (cut_left && chain_across, &level, b.left, ends_x.map(|e| view.x(e.0))),
+        (cut_right && chain_across, &level, b.right, ends_x.map(|e| view.x(e.1))),
+        (cut_bottom && chain_up, &upright, b.bottom, ends_y.map(|e| view.y(e.0))),
+        (cut_top && chain_up, &upright, b.top, ends_y.map(|e| view.y(e.1))),
     ] {
         // What runs on over a match line has its figure on the sheet where both its ends are.
         if let (true, Some(to)) = (cut, to) {
-            draft.styled(
-                Layer::Dimensions,
-                axis.point(from, 0.0),
-                axis.point(to, 0.0),
-                THIN,
-                Dash::Dashed,
-                0.0,
-            );
+            let (from, to) = (axis.point(from, 0.0), axis.point(to, 0.0));
+            draft.styled(Layer::Dimensions, from, to, THIN, Dash::Dashed, 0.0);
         }
+    }
+    // A chain that begins at a match line is taped from where the whole wall is.
+    if let (true, Some((x, _))) = (cut_left && chain_across, ends_x) {
+        begins(draft, &level, view.x(x), &format!("x {}", wall.style.mm((x - w.left).round())));
+    }
+    if let (true, Some((y, _))) = (cut_bottom && chain_up, ends_y) {
+        begins(draft, &upright, view.y(y), &format!("y {}", wall.style.mm(y.round())));
     }
     if across {
         overall(draft, &Axis { upright: false, at: overall_y }, (b.left, b.right), &wall.style.mm(w.width()));
@@ -230,126 +245,10 @@ pub(super) fn draw(draft: &mut Draft, wall: &Wall<'_>, view: &View, bands: &Band
     }
     let ends = (if up { overall_x } else { chain_x }, if across { overall_y } else { chain_y });
     extensions(draft, wall, view, ends.0, ends.1, (chain_x, chain_y));
+    if let Some(out) = bands.levels {
+        levels::draw(draft, wall, view, out);
+    }
     out
-}
-
-/// Which of many labels to keep where there is room for a few: evenly, first and last among them.
-fn thin_out(count: usize, room: usize) -> Vec<usize> {
-    if count <= room {
-        return (0..count).collect();
-    }
-    match room {
-        0 => Vec::new(),
-        1 => vec![0],
-        _ => {
-            let mut kept: Vec<usize> = (0..room).map(|i| i * (count - 1) / (room - 1)).collect();
-            kept.dedup();
-            kept
-        }
-    }
-}
-
-/// Keeps as many labels as there is room for and spreads them: index and position of each.
-fn arrange(wanted: &[f64], pitch: f64, low: f64, high: f64) -> Vec<(usize, f64)> {
-    let room = ((high - low) / pitch + 1e-9).floor().max(0.0) as usize + 1;
-    spread_out(wanted, &thin_out(wanted.len(), room), pitch, low, high).unwrap_or_default()
-}
-
-fn spread_out(wanted: &[f64], kept: &[usize], pitch: f64, low: f64, high: f64) -> Option<Vec<(usize, f64)>> {
-    let places: Vec<f64> = kept.iter().map(|&i| wanted[i]).collect();
-    Some(kept.iter().copied().zip(spread(&places, pitch, low, high)?).collect())
-}
-
-/// Labels of the places that most ties share, as many as can stand near enough to their places.
-fn shared_most(wanted: &[f64], ties: impl Fn(usize) -> usize, low: f64, high: f64) -> Vec<(usize, f64)> {
-    let mut order: Vec<usize> = (0..wanted.len()).collect();
-    order.sort_by_key(|&i| std::cmp::Reverse(ties(i)));
-    let (mut kept, mut placed): (Vec<usize>, Vec<(usize, f64)>) = (Vec::new(), Vec::new());
-    for i in order {
-        let at = kept.partition_point(|&k| k < i);
-        kept.insert(at, i);
-        match spread_out(wanted, &kept, LABEL_PITCH, low, high) {
-            Some(p) if p.iter().all(|&(k, x)| (x - wanted[k]).abs() <= FURTHEST) => placed = p,
-            _ => {
-                kept.remove(at);
-            }
-        }
-    }
-    placed
-}
-
-/// Row heights at the left: course, height, a leader to the row. Returns how many were left out.
-fn rows(draft: &mut Draft, wall: &Wall<'_>, view: &View, bands: &Bands) -> usize {
-    let edge = view.wall.left - STRIP;
-    let right = edge - 4.6;
-    let gap = |width: f64| if width > 0.0 { width + GAP } else { 0.0 };
-    let height_right = right - gap(bands.steps);
-    let course_right = height_right - bands.heights - GAP;
-    let b = &view.wall;
-    let seen: Vec<usize> =
-        (0..bands.rows.len()).filter(|&i| view.window.contains((b.left, view.y(bands.rows[i].y)))).collect();
-    let wanted: Vec<f64> = seen.iter().map(|&i| view.y(bands.rows[i].y)).collect();
-    let placed = arrange(&wanted, ROW_PITCH, b.bottom - 2.0, b.top + 2.0);
-    let left_out = wall.rows.len() - placed.len();
-    for (i, y) in placed.iter().copied() {
-        let row = &bands.rows[seen[i]];
-        for (x, text) in [(right, &row.step), (height_right, &row.height), (course_right, &row.course)] {
-            draft.text(Layer::Dimensions, small((x, y - SMALL / 2.0), text, Align::Right));
-        }
-    }
-    for (i, y) in placed.iter().copied() {
-        let at = wanted[i];
-        draft.line(Layer::Dimensions, (right + 0.8, y), (right + 1.8, y), THIN);
-        draft.leader(Layer::Dimensions, (right + 1.8, y), (edge - 0.6, at));
-        draft.broken_line(Layer::Dimensions, (edge - 0.6, at), (b.left, at), THIN, 0.0);
-    }
-    if !placed.is_empty() {
-        let top = placed.last().map_or(b.top, |p| p.1) + SMALL / 2.0 + 2.2;
-        let w = wall.style.words;
-        let course = if bands.courses > 0.0 { w.course } else { "" };
-        let step = if bands.steps > 0.0 { w.step } else { "" };
-        for (k, (x, head)) in
-            [(right, step), (height_right, w.height), (course_right, course)].into_iter().enumerate()
-        {
-            // Heads are wider than their columns: each stands on a line of its own, stepped.
-            draft.text(Layer::Dimensions, small((x, top + 3.6 * k as f64), head, Align::Right));
-        }
-    }
-    left_out
-}
-
-/// Distances of ties from the left end of the wall. Returns how many were left out.
-fn runs(draft: &mut Draft, wall: &Wall<'_>, view: &View, bands: &Bands, y: f64) -> usize {
-    if wall.runs.is_empty() {
-        return 0;
-    }
-    let b = &view.wall;
-    let all: Vec<f64> = wall.runs.iter().map(|(r, _)| view.x(wall.bounds.left + r)).collect();
-    let seen: Vec<usize> =
-        (0..all.len()).filter(|&i| all[i] >= b.left - 0.1 && all[i] <= b.right + 0.1).collect();
-    let wanted: Vec<f64> = seen.iter().map(|&i| all[i]).collect();
-    let placed = shared_most(&wanted, |i| wall.runs[seen[i]].1, b.left + 1.0, b.right + 2.0);
-    let axis = y - 1.0;
-    draft.line(Layer::Dimensions, (b.left, axis), (b.right, axis), THIN);
-    draft.room.take_line((b.left, axis), (b.right, axis), Taken::Line);
-    if !wall.cuts[0] {
-        let datum = Graphic::Circle { centre: (b.left, axis), radius: 0.7, width: THIN };
-        draft.push(Layer::Dimensions, datum);
-    }
-    for &x in &wanted {
-        draft.line(Layer::Dimensions, (x, axis - 0.8), (x, axis + 0.8), THIN);
-    }
-    for &(i, x) in &placed {
-        let at = wanted[i];
-        draft.line(Layer::Dimensions, (at, axis - 0.8), (x, axis - 3.4), THIN);
-        let text = small((x + SMALL / 2.0, axis - 4.0), &bands.runs[seen[i]], Align::Right).turned(90.0);
-        draft.text(Layer::Dimensions, text);
-    }
-    let from = from_here(wall);
-    for (words, drop) in [(from[0], 1.2), (from[1], 1.2 + 1.5 * SMALL)] {
-        draft.text(Layer::Dimensions, small((b.left - 1.6, axis - drop), words, Align::Right));
-    }
-    wall.runs.len() - placed.len()
 }
 
 /// A dimension line: level at a height, or upright at a distance from the left.
@@ -399,12 +298,18 @@ fn chain(
     let narrow: Vec<&Segment> = all.iter().filter(|s| !s.fits).collect();
     let wanted: Vec<f64> = narrow.iter().map(|s| f64::midpoint(on_paper(s.from), on_paper(s.to))).collect();
     let widest = narrow.iter().map(|s| Face::Condensed.width(&s.text, SMALL)).fold(0.0, f64::max);
-    let placed = arrange(&wanted, widest + 1.2, low, high);
+    let placed = leading::arrange(&wanted, widest + 1.2, low, high);
     for &(i, along) in &placed {
         draft.line(Layer::Dimensions, axis.point(wanted[i], 0.0), axis.point(along, 1.7), THIN);
         draft.text(Layer::Dimensions, axis.text(along, 2.0 + SMALL, &narrow[i].text));
     }
     narrow.len() - placed.len()
+}
+
+/// Writes before the first stop of a chain where that is on the wall.
+fn begins(draft: &mut Draft, axis: &Axis, along: f64, text: &str) {
+    let text = Text { align: Align::Right, ..axis.text(along - 1.6, -0.9, text) };
+    draft.text(Layer::Dimensions, text);
 }
 
 fn overall(draft: &mut Draft, axis: &Axis, (from, to): (f64, f64), text: &str) {
@@ -442,57 +347,4 @@ fn extensions(
         draft.broken_line(Layer::Dimensions, a, b, THIN, 0.0);
         draft.room.take_line(a, b, Taken::Line);
     }
-}
-
-/// Name and scale below the drawing, with a scale bar.
-pub(super) fn caption(draft: &mut Draft, wall: &Wall<'_>, name: &str, scale: u32, area: &Rect) {
-    let style = wall.style;
-    let bar = 74.0_f64.min(area.width() * 0.45);
-    let metres = [0.05, 0.1, 0.2, 0.25, 0.5, 1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0, 200.0, 500.0];
-    let length = |m: f64| m * 1000.0 / f64::from(scale);
-    let unit = metres.into_iter().filter(|&m| 4.0 * length(m) <= bar).fold(0.05, f64::max);
-    let (step, base) = (length(unit), area.bottom + 1.5);
-    let left = area.right - 4.0 * step - 8.0;
-    for i in 0..4 {
-        let r = Rect::new(left + f64::from(i) * step, base, left + f64::from(i + 1) * step, base + 1.6);
-        if i % 2 == 0 {
-            draft.fill(Layer::Notes, r.corners().to_vec(), 0.0);
-        }
-        draft.rect(Layer::Notes, &r, THIN);
-    }
-    let widest = (1..4).map(|i| style.figure(f64::from(i) * unit));
-    let widest = widest.map(|t| Face::Condensed.width(&t, SMALL)).fold(0.0, f64::max);
-    // Where the steps are short, every other has its figure.
-    for i in (0..=4).step_by(if step < widest + 1.0 { 2 } else { 1 }) {
-        let figure = style.figure(f64::from(i) * unit);
-        let at = (left + f64::from(i) * step, base + 2.9);
-        draft.text(Layer::Notes, small(at, &figure, Align::Centre));
-    }
-    draft.text(Layer::Notes, small((area.right - 4.6, base + 2.9), "m", Align::Left));
-    let face = Face::Bold;
-    let scale = fill(style.words.scale_1_to, &[&scale.to_string()]);
-    let room = left - area.left - 8.0;
-    draft.text(
-        Layer::Notes,
-        Text::new((area.left, base + 6.4), &face.shorten(name, 5.0, room), 5.0, Align::Left, face),
-    );
-    let dims = if wall.is_piece() {
-        let (w, b) = (&wall.window, &wall.bounds);
-        let span =
-            |from: f64, to: f64| fill(style.words.of_wall, &[&style.mm(from.round()), &style.mm(to.round())]);
-        let mut said = Vec::new();
-        if wall.cuts[0] || wall.cuts[2] {
-            said.push(format!("x {}", span(w.left - b.left, w.right - b.left)));
-        }
-        if wall.cuts[1] || wall.cuts[3] {
-            said.push(format!("y {}", span(w.bottom, w.top)));
-        }
-        format!("{scale}    {}    {}", style.words.dimensions_in_mm, said.join(", "))
-    } else {
-        format!("{scale}    {}", style.words.dimensions_in_mm)
-    };
-    // Where there is no room for all of it, the scale matters most.
-    let dims = if Face::Condensed.width(&dims, 3.5) <= room { dims } else { scale };
-    let text = Face::Condensed.shorten(&dims, 3.5, room);
-    draft.text(Layer::Notes, Text::new((area.left, base), &text, 3.5, Align::Left, Face::Condensed));
 }

@@ -4,7 +4,7 @@ use super::geom::{PaperPoint, Rect, segment};
 use super::model::{Align, Dash, Graphic, Item, Layer, Sheet, SheetKind, Shown, Symbol, Text};
 use super::paper::Paper;
 use super::place::{Room, Taken};
-use super::words::Style;
+use super::words::{Style, fill};
 
 /// Line widths, mm: each about twice the one before (1 : 2 : 4).
 pub(super) const THIN: f64 = 0.18;
@@ -20,9 +20,17 @@ pub(super) struct Draft {
     /// What it shows, in the title block.
     pub title: String,
     pub kind: SheetKind,
+    /// The name of the elevation it is about, which is cut short before anything else of the title.
+    pub subject: String,
+    /// Breaches of the layout of that elevation.
+    pub breaches: usize,
     /// How numbers and fixed words are written.
     pub style: Style,
     pub elevation: Option<(usize, u32)>,
+    /// Which part of its elevation it shows, where that has several.
+    pub part: Option<usize>,
+    /// Lettering with a gap for the number of the sheet of a part, by the number of its item.
+    refers: Vec<(usize, usize)>,
     pub shown: Vec<Shown>,
     pub items: Vec<Item>,
     pub room: Room,
@@ -31,8 +39,22 @@ pub(super) struct Draft {
 impl Draft {
     pub fn new(paper: Paper, kind: SheetKind, title: impl Into<String>, style: Style) -> Self {
         let room = Room::new(paper.width(), paper.height(), paper.frame().inset(1.0));
-        let (title, shown, items) = (title.into(), Vec::new(), Vec::new());
-        Self { paper, title, kind, style, elevation: None, shown, items, room }
+        let title = title.into();
+        let (refers, shown, items) = (Vec::new(), Vec::new(), Vec::new());
+        Self {
+            paper,
+            title,
+            kind,
+            subject: String::new(),
+            breaches: 0,
+            style,
+            elevation: None,
+            part: None,
+            refers,
+            shown,
+            items,
+            room,
+        }
     }
 
     pub fn push(&mut self, layer: Layer, graphic: Graphic) {
@@ -82,6 +104,23 @@ impl Draft {
         if !text.text.trim().is_empty() {
             self.room.take(text.quad(), Taken::Text);
             self.push(layer, Graphic::Text(text));
+        }
+    }
+
+    /// Lettering with a gap for the number of the sheet of a part, which is known only when all sheets are there.
+    pub fn refer(&mut self, layer: Layer, text: Text, part: usize) {
+        let widest = Text { text: fill(&text.text, &["000"]), ..text.clone() };
+        self.room.take(widest.quad(), Taken::Text);
+        self.refers.push((self.items.len(), part));
+        self.push(layer, Graphic::Text(text));
+    }
+
+    /// Fills those gaps, given the sheet of each part.
+    pub fn number_parts(&mut self, sheet: impl Fn(usize) -> Option<usize>) {
+        for (item, part) in std::mem::take(&mut self.refers) {
+            if let Some(Item { graphic: Graphic::Text(t), .. }) = self.items.get_mut(item) {
+                t.text = fill(&t.text, &[&sheet(part).map_or_else(String::new, |n| n.to_string())]);
+            }
         }
     }
 

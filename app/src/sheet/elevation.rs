@@ -182,7 +182,11 @@ fn compose_piece(
     part: &Part,
     regions: &mut Vec<Region>,
 ) -> Option<Drawn> {
-    let bands = dims::Bands::of(wall, scale);
+    let mut bands = dims::Bands::of(wall, scale);
+    let height = wall.extent.height() / f64::from(scale) + bands.bottom + bands.top;
+    if !paper.upright {
+        bands.find_room(wall, scale, zones(paper, height, 1).drawing.height() - height);
+    }
     let before = regions.len();
     let mut best = compose_with(wall, paper, scale, &bands, NotesRoom::Column, part, regions)?;
     for room in [NotesRoom::Below, NotesRoom::TwoColumns] {
@@ -207,8 +211,8 @@ pub(super) struct Undone {
     pub left_out: dims::LeftOut,
     pub lost_flags: Vec<usize>,
     pub lost_labels: usize,
-    /// Keep-outs, by index, whose distance to keep clear is not written at them.
-    pub lost_clearances: Vec<usize>,
+    /// Openings, by index, whose size is not written at them.
+    pub lost_sizes: Vec<usize>,
 }
 
 /// Draws a piece of wall with its dimensions, labels, ties, marks and flags; `matched` says whether its cut
@@ -239,7 +243,7 @@ pub(super) fn draw_wall(
     lost_labels += ties::mark_old(draft, wall, view);
     let lost_flags = flags::draw(draft, wall, view);
     wall::cross_openings(draft, wall, view);
-    Undone { marks, left_out, lost_flags, lost_labels, lost_clearances: lost.clearances }
+    Undone { marks, left_out, lost_flags, lost_labels, lost_sizes: lost.sizes }
 }
 
 fn compose_with(
@@ -260,6 +264,7 @@ fn compose_with(
     };
     let mut draft = Draft::new(paper, SheetKind::Elevation, title.clone(), wall.style);
     draft.elevation = Some((wall.index, scale));
+    draft.part = (part.of > 1).then_some(part.number);
     dims::caption(&mut draft, wall, &title, scale, &zones.drawing);
     let undone = draw_wall(&mut draft, wall, &view, bands, true);
     let fresh = if part.include.details {
@@ -285,7 +290,7 @@ fn compose_with(
     Some(Drawn {
         pages,
         led: undone.marks.led,
-        left_out: left.runs + left.rows + left.chain,
+        left_out: left.runs.len() + left.rows.len() + left.chain,
         unmarked: undone.marks.unmarked,
     })
 }

@@ -209,6 +209,59 @@ pub fn hatch(ring: &[PaperPoint], pitch: f64, within: &Rect) -> Vec<(PaperPoint,
     lines
 }
 
+/// The line at a distance outside a ring, round at its corners, cut to a rectangle: its pieces, point by point.
+#[must_use]
+pub fn around(ring: &[PaperPoint], distance: f64, within: &Rect) -> Vec<Vec<PaperPoint>> {
+    let n = ring.len();
+    let side = |i: usize| (ring[i], ring[(i + 1) % n]);
+    let turn: f64 = (0..n).map(side).map(|(a, b)| a.0 * b.1 - b.0 * a.1).sum();
+    let out = if turn >= 0.0 { -1.0 } else { 1.0 };
+    // Outward direction of each side, as an angle.
+    let outward = |i: usize| {
+        let (a, b) = side(i);
+        (out * (b.0 - a.0)).atan2(-out * (b.1 - a.1))
+    };
+    let sides: Vec<usize> = (0..n).filter(|&i| side(i).0 != side(i).1).collect();
+    let off = |p: PaperPoint, angle: f64| (p.0 + angle.cos() * distance, p.1 + angle.sin() * distance);
+    let mut points = Vec::new();
+    for (k, &i) in sides.iter().enumerate() {
+        let ((a, b), angle) = (side(i), outward(i));
+        let steps = (b.0 - a.0).hypot(b.1 - a.1).ceil().clamp(1.0, 4000.0) as usize;
+        points.extend((0..=steps).map(|s| {
+            let t = s as f64 / steps as f64;
+            off((a.0 + (b.0 - a.0) * t, a.1 + (b.1 - a.1) * t), angle)
+        }));
+        // Round the corner to the next side, where it turns outwards.
+        let bend = (outward(sides[(k + 1) % sides.len()]) - angle).sin_cos();
+        let bend = bend.0.atan2(bend.1);
+        let steps = (bend.abs() / 0.17).floor() as usize;
+        points.extend((1..=steps).map(|s| off(b, angle + bend * s as f64 / (steps + 1) as f64)));
+    }
+    points.extend(points.first().copied());
+    // What comes nearer than that, at a corner that turns inwards, is no part of it.
+    let clear = |p: &PaperPoint| {
+        within.contains(*p) && sides.iter().all(|&i| to_segment(*p, side(i)) >= distance - 1e-6)
+    };
+    let mut pieces: Vec<Vec<PaperPoint>> = vec![Vec::new()];
+    for p in points {
+        match pieces.last_mut() {
+            Some(last) if clear(&p) => last.push(p),
+            Some(last) if !last.is_empty() => pieces.push(Vec::new()),
+            _ => {}
+        }
+    }
+    pieces.retain(|p| p.len() > 1);
+    pieces
+}
+
+/// Distance of a point from a segment.
+fn to_segment(p: PaperPoint, (a, b): (PaperPoint, PaperPoint)) -> f64 {
+    let d = (b.0 - a.0, b.1 - a.1);
+    let t = ((p.0 - a.0) * d.0 + (p.1 - a.1) * d.1) / (d.0 * d.0 + d.1 * d.1).max(1e-12);
+    let t = t.clamp(0.0, 1.0);
+    (a.0 + d.0 * t - p.0).hypot(a.1 + d.1 * t - p.1)
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -244,5 +297,29 @@ mod tests {
         let wall = vec![(0.0, 0.0), (10.0, 0.0), (10.0, 10.0), (0.0, 10.0)];
         let hole = vec![(4.0, 4.0), (6.0, 4.0), (6.0, 6.0), (4.0, 6.0)];
         assert_eq!(inside_spans(&[wall, hole], 5.0), vec![(0.0, 4.0), (6.0, 10.0)]);
+    }
+
+    #[test]
+    fn the_line_round_a_ring_keeps_its_distance() {
+        // An L: 2 outside a square of 10 with its upper right quarter gone.
+        let ring = [(0.0, 0.0), (10.0, 0.0), (10.0, 5.0), (5.0, 5.0), (5.0, 10.0), (0.0, 10.0)];
+        let all = around(&ring, 2.0, &Rect::new(-9.0, -9.0, 19.0, 19.0));
+        let points: Vec<PaperPoint> = all.concat();
+        let has = |x: f64, y: f64| points.iter().any(|p| (p.0 - x).hypot(p.1 - y) < 1e-9);
+        assert!(has(-2.0, 5.0) && has(5.0, -2.0) && has(12.0, 5.0) && has(7.0, 10.0));
+        // Nothing in the corner that turns inwards, where (6, 7) is 1 from a side.
+        assert!(
+            !has(6.0, 7.0)
+                && points.iter().all(|p| p.0 < 5.0
+                    || p.1 < 5.0
+                    || (p.0 >= 7.0 && p.1 >= 7.0)
+                    || p.0 > 10.0
+                    || p.1 > 10.0)
+        );
+        let far = |p: &PaperPoint| {
+            (0..6).map(|i| to_segment(*p, (ring[i], ring[(i + 1) % 6]))).fold(f64::MAX, f64::min)
+        };
+        assert!(points.iter().all(|p| (far(p) - 2.0).abs() < 1e-6));
+        assert!(around(&ring, 2.0, &Rect::new(20.0, 20.0, 30.0, 30.0)).is_empty());
     }
 }

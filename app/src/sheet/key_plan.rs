@@ -15,12 +15,26 @@ pub(super) struct Entry {
     pub sheets: Option<(usize, usize)>,
     /// New ties.
     pub ties: usize,
-    /// What each sheet of its drawing shows, elevation mm.
-    pub windows: Vec<Rect>,
+    /// Each part of its drawing: its sheet, and what it answers for, elevation mm.
+    pub parts: Vec<(usize, Rect)>,
+}
+
+impl Entry {
+    /// The entry with so many sheets put before it.
+    pub fn moved(&self, by: usize) -> Self {
+        Self {
+            sheets: self.sheets.map(|(first, last)| (first + by, last + by)),
+            parts: self.parts.iter().map(|&(sheet, window)| (sheet + by, window)).collect(),
+            ..*self
+        }
+    }
 }
 
 /// Lines of lettering under an outline, mm.
 const LETTERING: f64 = 8.6;
+
+/// Between lines of the name of a part, mm.
+const PITCH: f64 = 3.8;
 
 /// Tallest outline, mm.
 const TALLEST: f64 = 46.0;
@@ -111,14 +125,43 @@ fn outline(draft: &mut Draft, shape: &Shape<'_>, origin: PaperPoint, scale: f64,
         }
     }
     draft.push(l, stroke(points, MEDIUM));
-    for w in entry.windows.iter().filter(|_| entry.windows.len() > 1) {
+    if entry.parts.len() < 2 {
+        return;
+    }
+    for (i, (sheet, w)) in entry.parts.iter().enumerate() {
         let (low, high) = (at((w.left, w.bottom)), at((w.right, w.top)));
+        part(draft, &Rect::new(low.0, low.1, high.0, high.1), i + 1, *sheet);
         for (a, c) in [((high.0, low.1), high), ((low.0, high.1), high)] {
             let edge = (high.0 - whole.right).abs() < 0.01 && a.0 == high.0
                 || (high.1 - whole.top).abs() < 0.01 && a.1 == high.1;
             if !edge {
                 draft.styled(Layer::Notes, a, c, MEDIUM, Dash::DashDot, 0.0);
             }
+        }
+    }
+}
+
+/// Names a part in the middle of its place: its number and its sheet, or its sheet alone where it is small.
+fn part(draft: &mut Draft, place: &Rect, number: usize, sheet: usize) {
+    let (w, sheet) = (draft.style.words, sheet.to_string());
+    let on_sheet = fill(w.on_sheet, &[&sheet]);
+    let wordings =
+        [vec![fill(w.part_n, &[&number.to_string()]), on_sheet.clone()], vec![on_sheet], vec![sheet]];
+    let inside = place.inset(0.8);
+    let (x, y) = place.centre();
+    for lines in wordings {
+        let n = lines.len() as f64;
+        let stacked = lines.iter().enumerate().map(|(i, line)| {
+            small((x, y + (n / 2.0 - i as f64 - 1.0) * PITCH + (PITCH - SMALL) / 2.0), line, Align::Centre)
+        });
+        let texts: Vec<Text> = stacked.collect();
+        let Some(ground) = Rect::round(texts.iter().flat_map(Text::quad)).map(|r| r.inset(-0.5)) else {
+            return;
+        };
+        if ground.corners().iter().all(|&p| inside.contains(p)) {
+            draft.fill(Layer::Notes, ground.corners().to_vec(), 1.0);
+            texts.into_iter().for_each(|t| draft.text(Layer::Notes, t));
+            return;
         }
     }
 }

@@ -70,13 +70,6 @@ pub(super) fn draw(draft: &mut Draft, wall: &Wall<'_>, view: &View) {
     }
 }
 
-/// Whether a piece shows anything of an area.
-fn seen(wall: &Wall<'_>, area: &Locked) -> bool {
-    let (left, bottom, right, top) = shape_bounds(&area.shape);
-    let e = &wall.extent;
-    left < e.right && right > e.left && bottom < e.top && top > e.bottom
-}
-
 fn name(area: &Locked) -> Option<&str> {
     Some(area.name.trim()).filter(|n| !n.is_empty())
 }
@@ -85,7 +78,7 @@ fn name(area: &Locked) -> Option<&str> {
 pub(super) fn label(draft: &mut Draft, wall: &Wall<'_>, view: &View) -> usize {
     let w = wall.style.words;
     let mut lost = 0;
-    for area in wall.elevation.locked.iter().filter(|a| seen(wall, a)) {
+    for area in wall.elevation.locked.iter().filter(|a| wall.shows(&a.shape, 0.0)) {
         let mut sides = view.sides(&ring(view, area));
         if matches!(area.shape, Shape::Circle { .. } | Shape::Arched { .. }) {
             // Beside a curve lettering stands level above or below it.
@@ -133,7 +126,7 @@ fn upright_reading(a: PaperPoint, b: PaperPoint) -> (PaperPoint, PaperPoint, boo
 /// Row of the key: how many areas this piece shows, their names under it.
 pub(super) fn key(notes: &mut Notes, wall: &Wall<'_>, with_count: bool) {
     let w = wall.style.words;
-    let areas: Vec<&Locked> = wall.elevation.locked.iter().filter(|a| seen(wall, a)).collect();
+    let areas: Vec<&Locked> = wall.elevation.locked.iter().filter(|a| wall.shows(&a.shape, 0.0)).collect();
     if areas.is_empty() {
         return;
     }

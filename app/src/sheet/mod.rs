@@ -5,6 +5,7 @@
 //! [`crate::export::pdf`] turn the [`Sheet`]s into files, and the window shows the same sheets. Paper x runs
 //! to the right and y up from the lower left corner of the sheet.
 
+mod caption;
 mod choose;
 mod cover;
 mod detail;
@@ -17,7 +18,10 @@ mod flow;
 mod font;
 mod frame;
 mod geom;
+mod keep_out;
 mod key_plan;
+mod leading;
+mod levels;
 mod locked;
 mod model;
 mod notes;
@@ -52,6 +56,7 @@ use layout_core::Plan;
 use layout_core::elevation::{Fault, Project};
 use paper::Paper;
 use section::Build;
+use std::collections::BTreeMap;
 use view::Wall;
 use words::Style;
 
@@ -96,7 +101,11 @@ pub fn drawing_set(
         pages.extend(test_sheet::pages(&walls, paper, style));
     }
     if options.include.old_ties {
-        pages.extend(walls.iter().flat_map(|wall| old_tie_sheet::pages(wall, paper)));
+        for wall in &walls {
+            let first = pages.len();
+            pages.extend(old_tie_sheet::pages(wall, paper));
+            title::about(&mut pages[first..], wall);
+        }
     }
     if options.include.cover {
         let builds: Vec<Build> = walls.iter().filter_map(Build::of).collect();
@@ -120,8 +129,8 @@ fn one_elevation(
         scale: options.scale,
     })?;
     let first = pages.len() + 1;
-    let elevations = composed.pages.iter().filter(|p| p.draft.kind == SheetKind::Elevation);
-    let windows: Vec<Rect> = elevations.flat_map(|p| p.draft.shown.iter().map(|s| s.extent)).collect();
+    let parts = composed.pages.iter().enumerate().filter(|(_, p)| p.draft.kind == SheetKind::Elevation);
+    let parts = parts.flat_map(|(i, p)| p.draft.shown.iter().map(move |s| (first + i, s.window))).collect();
     let scale = composed.pages.first().and_then(|p| p.draft.elevation).map(|(_, s)| s);
     pages.extend(composed.pages);
     let sheets = Some((first, pages.len()));
@@ -134,7 +143,8 @@ fn one_elevation(
     if options.include.record {
         pages.extend(record::pages(wall, paper));
     }
-    let entry = key_plan::Entry { sheets, ties: wall.plan.ties.len(), windows };
+    title::about(&mut pages[first - 1..], wall);
+    let entry = key_plan::Entry { sheets, ties: wall.plan.ties.len(), parts };
     Ok(Drawn { scale, entry })
 }
 
@@ -158,14 +168,8 @@ fn with_cover(
     let mut count = 1;
     let mut cover = Vec::new();
     for _ in 0..3 {
-        let moved: Vec<Drawn> = set
-            .drawn
-            .iter()
-            .map(|d| {
-                let sheets = d.entry.sheets.map(|(first, last)| (first + count, last + count));
-                Drawn { entry: key_plan::Entry { sheets, ..d.entry.clone() }, ..d.clone() }
-            })
-            .collect();
+        let moved: Vec<Drawn> =
+            set.drawn.iter().map(|d| Drawn { entry: d.entry.moved(count), ..d.clone() }).collect();
         let listed: Vec<Listed> = pages
             .iter()
             .enumerate()
@@ -191,12 +195,19 @@ fn with_cover(
 }
 
 /// Adds frames and title blocks, now that the number of sheets is known.
-fn finish(project: &Project, pages: Vec<Page>, options: &SheetOptions) -> Vec<Sheet> {
+fn finish(project: &Project, mut pages: Vec<Page>, options: &SheetOptions) -> Vec<Sheet> {
+    title::number(&mut pages);
     let of = pages.len();
+    // Match lines say on which sheet the wall goes on.
+    let part_of = |(i, p): (usize, &Page)| Some(((p.draft.elevation?.0, p.draft.part?), i + 1));
+    let parts: BTreeMap<(usize, usize), usize> = pages.iter().enumerate().filter_map(part_of).collect();
     pages
         .into_iter()
         .enumerate()
         .map(|(i, Page { mut draft, title })| {
+            if let Some((index, _)) = draft.elevation {
+                draft.number_parts(|part| parts.get(&(index, part)).copied());
+            }
             frame::draw(&mut draft);
             title::draw(&mut draft, project, options, &title, &title::Place { number: i + 1, of });
             draft.finish()

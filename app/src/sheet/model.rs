@@ -60,6 +60,8 @@ pub struct Shown {
     pub corner: Point,
     /// Where that place is on paper.
     pub origin: PaperPoint,
+    /// What of the elevation this place answers for, elevation mm: up to its match lines.
+    pub window: Rect,
     /// What of the elevation is drawn there, elevation mm.
     pub extent: Rect,
     /// Indices of the ties that belong to this piece, in the order of the plan.

@@ -6,15 +6,15 @@ use super::elevation::{Page, Part, Undone, Zones, columns_round};
 use super::engineering;
 use super::flow::{Notes, Sample};
 use super::geom::Rect;
-use super::locked;
 use super::model::{Dash, Layer, SheetKind, Symbol};
 use super::paper::Paper;
 use super::table;
 use super::view::Wall;
 use super::words::{self, Style, fill};
-use layout_core::Role;
+use super::{keep_out, locked};
 use layout_core::check::Severity;
-use layout_core::elevation::{SideCondition, outline_sides};
+use layout_core::elevation::{MovementJoint, SideCondition, outline_sides};
+use layout_core::{Role, Tie, units};
 
 /// What the notes have to say of a drawing.
 pub(super) struct Told<'a> {
@@ -75,6 +75,7 @@ fn tell(wall: &Wall<'_>, told: &Told<'_>, width: f64, in_full: bool) -> Notes {
     let w = wall.style.words;
     key(&mut notes, wall, told);
     reading(&mut notes, wall, told);
+    keep_out::list(&mut notes, wall);
     notes.heading(w.cautions);
     notes.para(Layer::Notes, w.cautions_short);
     findings(&mut notes, wall, told);
@@ -128,13 +129,21 @@ fn key(notes: &mut Notes, wall: &Wall<'_>, told: &Told<'_>) {
 pub(super) fn lines_of_key(notes: &mut Notes, wall: &Wall<'_>, with_counts: bool) {
     let (e, w) = (wall.elevation, wall.style.words);
     let counted = |n: usize| if with_counts { n.to_string() } else { String::new() };
-    if !e.keep_outs.is_empty() {
-        notes.key(Sample::KeepOut, w.key_keep_out, &counted(e.keep_outs.len()));
+    let keep_outs = keep_out::seen(wall).len();
+    if keep_outs > 0 {
+        notes.key(Sample::KeepOut, w.key_keep_out, &counted(keep_outs));
     }
     locked::key(notes, wall, with_counts);
-    let sides = outline_sides(e);
-    if !e.movement_joints.is_empty() || sides.contains(&SideCondition::Joint) {
-        notes.key(Sample::Joint, w.key_joint, "");
+    // Joints and sides that this piece shows.
+    let side = |i: usize| (e.outline[i], e.outline[(i + 1) % e.outline.len()]);
+    let shown = outline_sides(e).into_iter().enumerate();
+    let shown = shown.filter(|&(i, _)| wall.extent.clip(side(i).0, side(i).1).is_some());
+    let sides: Vec<SideCondition> = shown.map(|(_, s)| s).collect();
+    let inside = |j: &&MovementJoint| wall.extent.clip((j.x, j.from), (j.x, j.to)).is_some();
+    let joints = e.movement_joints.iter().filter(inside).count();
+    if joints > 0 || sides.contains(&SideCondition::Joint) {
+        let count = if joints > 0 { counted(joints) } else { String::new() };
+        notes.key(Sample::Joint, w.key_joint, &count);
     }
     if sides.contains(&SideCondition::FreeEnd) {
         notes.key(Sample::Side(THICK, Dash::Solid), w.key_free_end, "");
@@ -209,12 +218,42 @@ fn rules(notes: &mut Notes, wall: &Wall<'_>) {
     }
 }
 
+/// Most things named in a list.
+const MOST_NAMED: usize = 12;
+
+/// Names one after the other, so many of them.
+fn list_of(names: &[String], style: Style) -> String {
+    let list = names[..names.len().min(MOST_NAMED)].join(", ");
+    match names.len().saturating_sub(MOST_NAMED) {
+        0 => list,
+        more => fill(style.words.and_more, &[&list, &more.to_string()]),
+    }
+}
+
+/// Marks of the ties whose distance stands nowhere on the drawing.
+fn without_distance(wall: &Wall<'_>, undone: &Undone) -> Vec<String> {
+    let left_out: Vec<f64> = undone.left_out.runs.iter().map(|&i| wall.runs[i].0).collect();
+    let at = |t: &Tie| t.at.0 - wall.bounds.left;
+    let missing = |t: &&Tie| left_out.iter().any(|r| (0.0..units::DISTANCE_TOLERANCE).contains(&(at(t) - r)));
+    let within = wall.own_ties().filter(|t| wall.bounds.contains(t.at));
+    within.filter(missing).map(|t| t.mark.clone()).collect()
+}
+
+/// Rows whose height stands nowhere on the drawing: their course, or the height itself where there are no courses.
+fn without_height(wall: &Wall<'_>, undone: &Undone) -> Vec<String> {
+    let name = |y: f64| {
+        let (course, height) = (words::course(wall.elevation, y, wall.style), wall.style.mm(y));
+        if course.is_empty() { height } else { format!("{course} ({height})") }
+    };
+    undone.left_out.rows.iter().map(|&i| name(wall.rows[i].y)).collect()
+}
+
 /// How to set out from the sheet, and what it could not show.
 fn reading(notes: &mut Notes, wall: &Wall<'_>, told: &Told<'_>) {
-    let (e, style) = (wall.elevation, wall.style);
+    let style = wall.style;
     let w = style.words;
     notes.heading(w.to_set_out);
-    notes.para(Layer::Notes, &format!("{} {}", words::coursing(e, style), w.measured_from));
+    notes.para(Layer::Notes, &format!("{} {}", words::coursing(wall.elevation, style), w.measured_from));
     if told.part.of > 1 {
         notes.para(Layer::Notes, w.about_match_lines);
     }
@@ -228,20 +267,25 @@ fn reading(notes: &mut Notes, wall: &Wall<'_>, told: &Told<'_>) {
     let in_detail = |i: &&usize| told.regions.iter().any(|r| r.ties.contains(*i));
     let detailed = undone.marks.unmarked.iter().filter(in_detail).count();
     say(undone.marks.unmarked.len() - detailed, w.marks);
-    say(undone.left_out.runs, w.distances_of_ties);
-    say(undone.left_out.rows, w.row_heights);
     say(undone.left_out.chain, w.dimensions);
     say(undone.lost_labels, w.labels);
-    let clear = undone.lost_clearances.iter().filter_map(|&i| Some((i, e.keep_outs.get(i)?)));
-    let clear: Vec<String> = clear
-        .map(|(i, k)| {
-            let number = (i + 1).to_string();
-            let name = Some(k.name.trim()).filter(|n| !n.is_empty()).unwrap_or(&number);
-            fill(w.keep_out_clear, &[name, &style.mm(k.clearance)])
+    for (words, list) in
+        [(w.distances_of, without_distance(wall, undone)), (w.heights_of, without_height(wall, undone))]
+    {
+        if !list.is_empty() {
+            missing.push(fill(words, &[&list_of(&list, style)]));
+        }
+    }
+    let sizes = undone.lost_sizes.iter().filter_map(|&i| Some((i, wall.elevation.openings.get(i)?)));
+    let sizes: Vec<String> = sizes
+        .map(|(i, o)| {
+            let number = fill(w.opening_n, &[&(i + 1).to_string()]);
+            let name = Some(o.name.trim()).filter(|n| !n.is_empty()).unwrap_or(&number);
+            format!("{name} {}", words::size(&o.shape, style))
         })
         .collect();
-    if !clear.is_empty() {
-        notes.para(Layer::Notes, &fill(w.keep_outs_clear, &[&clear.join("; ")]));
+    if !sizes.is_empty() {
+        notes.para(Layer::Notes, &fill(w.sizes_of_openings, &[&sizes.join("; ")]));
     }
     if detailed > 0 {
         notes.para(Layer::Notes, w.marks_in_details);

@@ -1,8 +1,9 @@
 //! A wall too long for one sheet, cut into pieces at match lines.
 
-use super::dims::Bands;
+use super::dims::{Bands, LINE_STEP};
 use super::draft::{Draft, SMALL, THICK, THIN, small};
 use super::elevation::zones;
+use super::font::Face;
 use super::geom::{PaperPoint, Rect};
 use super::model::{Align, Dash, Layer, Text};
 use super::paper::Paper;
@@ -13,6 +14,15 @@ use layout_core::elevation::{Point, shape_bounds};
 
 /// What is shown again beyond a match line, mm of paper.
 const OVERLAP: f64 = 9.0;
+
+/// Left over at the ends of a piece for what cannot be foreseen, mm of paper.
+const SPARE: f64 = 1.0;
+
+/// Between lines of the label of a match line, mm.
+const PITCH: f64 = 3.6;
+
+/// From the top of what is drawn to the labels of upright match lines, over the label of a level one, mm of paper.
+const UPRIGHT_LABEL: f64 = 6.3;
 
 /// Rows and columns of pieces.
 #[derive(Clone, Debug, PartialEq)]
@@ -35,15 +45,14 @@ impl Grid {
 pub(super) fn grid(wall: &Wall<'_>, paper: Paper, scale: u32, most: usize) -> Option<Grid> {
     let bands = Bands::of(wall, scale);
     let room = zones(paper, 1e9, 1).drawing;
-    // The figure of a chain may need its second row on a piece where the whole does not.
-    let spare = 6.0;
-    let across = |size: f64, room: f64| -> Option<(usize, f64)> {
+    let [more_left, more_below, more_right] = bands.more;
+    let across = |size: f64, room: f64, more: f64| -> Option<(usize, f64)> {
         let size = size / f64::from(scale);
         if size <= room {
             return Some((1, 0.0));
         }
         // Every piece but the outermost loses an overlap at both its ends.
-        let each = room - 2.0 * OVERLAP - spare;
+        let each = room - 2.0 * OVERLAP - more - SPARE;
         if each <= 30.0 {
             return None;
         }
@@ -52,8 +61,12 @@ pub(super) fn grid(wall: &Wall<'_>, paper: Paper, scale: u32, most: usize) -> Op
         let slack = if n > 2.0 { (each - size / n) / 2.0 } else { each + OVERLAP - size / n };
         Some((n as usize, slack))
     };
-    let (columns, slack_x) = across(wall.bounds.width(), room.width() - bands.left - bands.right)?;
-    let (rows, slack_y) = across(wall.bounds.height(), room.height() - bands.bottom - bands.top)?;
+    let height = room.height() - bands.bottom - bands.top;
+    let (rows, slack_y) = across(wall.bounds.height(), height, more_below)?;
+    // Pieces above each other have no overall height.
+    let right = bands.right - if rows > 1 { LINE_STEP } else { 0.0 };
+    let width = room.width() - bands.left - right;
+    let (columns, slack_x) = across(wall.bounds.width(), width, more_left + more_right)?;
     let grid = Grid { columns, rows, slack: (slack_x, slack_y) };
     (columns <= most && rows <= most && grid.count() <= most).then_some(grid)
 }
@@ -70,7 +83,11 @@ pub(super) fn pieces<'a>(wall: &Wall<'a>, scale: u32, grid: &Grid) -> Vec<Wall<'
     for y in ys.windows(2) {
         for x in xs.windows(2) {
             let sides = [x[0] > b.left, y[0] > b.bottom, x[1] < b.right, y[1] < b.top];
-            all.push(wall.piece(Rect::new(x[0], y[0], x[1], y[1]), sides, over));
+            let (n, row) = (all.len() + 1, grid.columns);
+            let neighbours = [n.wrapping_sub(1), n.wrapping_sub(row), n + 1, n + row];
+            let mut piece = wall.piece(Rect::new(x[0], y[0], x[1], y[1]), sides, over);
+            piece.beyond = std::array::from_fn(|i| sides[i].then_some(neighbours[i]));
+            all.push(piece);
         }
     }
     all
@@ -117,8 +134,8 @@ fn disturbance(wall: &Wall<'_>, at: f64, clear: f64, upright: bool) -> f64 {
     near + 3.0 * through.count() as f64
 }
 
-/// Draws the match lines of a piece, each with the coordinate it stands at, and the edge of what is shown
-/// again beyond them.
+/// Draws the match lines of a piece, each with the coordinate it stands at and the sheet on which the wall goes on,
+/// and the edge of what is shown again beyond them.
 pub(super) fn match_lines(draft: &mut Draft, wall: &Wall<'_>, view: &View) {
     let w = view.rect(&wall.window);
     let (e, style) = (&view.wall, wall.style);
@@ -129,22 +146,47 @@ pub(super) fn match_lines(draft: &mut Draft, wall: &Wall<'_>, view: &View) {
             draft.styled(Layer::Notes, a, b, THIN, Dash::Dotted, 0.0);
         }
     }
-    let at = |v: f64, from: f64| style.mm((v - from).round());
-    let high = e.top + 4.0;
-    let along_x = [(left, w.left, wall.window.left), (right, w.right, wall.window.right)];
-    for (_, x, value) in along_x.into_iter().filter(|l| l.0) {
-        line(draft, (x, e.bottom - 2.0), (x, high));
-        let words = fill(style.words.match_line, &["x", &at(value, wall.bounds.left)]);
-        let text = small((x, high + 1.2), &words, Align::Centre);
-        draft.text(Layer::Notes, within(text, &view.window));
+    let words = style.words;
+    let named = |axis: &str, v: f64| fill(words.match_line, &[axis, &style.mm(v.round())]);
+    let along_x = [(left, w.left, wall.window.left, 0), (right, w.right, wall.window.right, 2)];
+    for (_, x, value, side) in along_x.into_iter().filter(|l| l.0) {
+        line(draft, (x, e.bottom - 2.0), (x, e.top + UPRIGHT_LABEL - 1.2));
+        let lines = [named("x", value - wall.bounds.left), words.continues_on.to_owned()];
+        label(draft, &view.window, (x, e.top + UPRIGHT_LABEL), &lines, wall.beyond[side]);
     }
-    let along_y = [(bottom, w.bottom, wall.window.bottom), (top, w.top, wall.window.top)];
-    for (_, y, value) in along_y.into_iter().filter(|l| l.0) {
+    // Between the upright lines, or out over the ends of the wall.
+    let clear =
+        (if left { w.left + 1.5 } else { e.left - 6.0 }, if right { w.right - 1.5 } else { e.right + 6.0 });
+    let along_y = [(bottom, w.bottom, wall.window.bottom, 1), (top, w.top, wall.window.top, 3)];
+    for (_, y, value, side) in along_y.into_iter().filter(|l| l.0) {
         line(draft, (e.left - 2.0, y), (e.right + 2.0, y));
-        let words = fill(style.words.match_line, &["y", &at(value, 0.0)]);
+        let name = named("y", value);
+        let wordings = [words.continues_on, words.on_sheet].map(|w| format!("{name} – {w}"));
         // In the clear above or below what is drawn: the line itself is among ties.
-        let y = if value > wall.window.bottom + 1.0 { e.top + 2.2 } else { e.bottom - 2.0 - SMALL };
-        draft.text(Layer::Notes, small((e.centre().0, y), &words, Align::Centre));
+        let (y, from, to) = if side == 1 {
+            (e.bottom - 2.0 - SMALL, e.left, view.window.right)
+        } else {
+            (e.top + 1.7, clear.0, clear.1)
+        };
+        let half = |text: &String| Face::Condensed.width(text, SMALL) / 2.0;
+        let fits = |text: &&String| 2.0 * half(text) <= to - from;
+        let (text, beyond) = match wordings.iter().find(fits) {
+            Some(text) => (text, wall.beyond[side]),
+            None => (&name, None),
+        };
+        let x = e.centre().0.min(to - half(text)).max(from + half(text));
+        label(draft, &view.window, (x, y), std::slice::from_ref(text), beyond);
+    }
+}
+
+/// Lines of the label of a match line, the last with a gap for the sheet of the part beyond, over a place.
+fn label(draft: &mut Draft, area: &Rect, (x, y): PaperPoint, lines: &[String], beyond: Option<usize>) {
+    for (i, words) in lines.iter().rev().enumerate() {
+        let text = within(small((x, y + PITCH * i as f64), words, Align::Centre), area);
+        match beyond {
+            Some(part) if i == 0 => draft.refer(Layer::Notes, text, part),
+            _ => draft.text(Layer::Notes, text),
+        }
     }
 }
 

@@ -1,11 +1,14 @@
 //! Title block, with the fields that ISO 7200 names.
 
 use super::SheetOptions;
-use super::draft::{Draft, MEDIUM, SMALL, THIN};
+use super::draft::{Draft, MEDIUM, SMALL, THICK, THIN};
+use super::elevation::{PAD, Page, name_of};
 use super::font::Face;
 use super::geom::Rect;
 use super::model::{Align, Graphic, Layer, SheetKind, Text};
-use super::words::Words;
+use super::view::Wall;
+use super::words::{Words, fill};
+use layout_core::check::Severity;
 use layout_core::elevation::Project;
 
 /// Height of a row: a caption over a value, mm.
@@ -38,14 +41,65 @@ pub(super) fn height(width: f64) -> f64 {
 struct Cell {
     caption: &'static str,
     value: String,
+    /// What of the value is cut short first.
+    subject: String,
     share: f64,
     height: f64,
     /// The logo goes here.
     logo: bool,
+    /// It has a thick frame.
+    framed: bool,
 }
 
 fn cell(caption: &'static str, value: &str, share: f64) -> Cell {
-    Cell { caption, value: value.to_owned(), share, height: SMALL, logo: false }
+    let (value, subject) = (value.to_owned(), String::new());
+    Cell { caption, value, subject, share, height: SMALL, logo: false, framed: false }
+}
+
+/// Tells sheets which elevation they are about.
+pub(super) fn about(pages: &mut [Page], wall: &Wall<'_>) {
+    let name = name_of(&wall.elevation.name, wall.index, wall.style);
+    let breaches = wall.plan.findings.iter().filter(|f| f.severity == Severity::Breach).count();
+    for page in pages {
+        page.draft.subject.clone_from(&name);
+        page.draft.breaches = breaches;
+    }
+}
+
+/// Says of sheets with one title in a row which of how many each is.
+pub(super) fn number(pages: &mut [Page]) {
+    for same in pages.chunk_by_mut(|a, b| a.draft.title == b.draft.title && a.draft.kind == b.draft.kind) {
+        let of = same.len();
+        for (i, Page { draft, .. }) in same.iter_mut().enumerate().filter(|_| of > 1) {
+            let w = draft.style.words;
+            let count = fill(w.n_of, &[&(i + 1).to_string(), &of.to_string()]);
+            draft.title = format!("{}, {count}", draft.title);
+            // At the right of the heading of a sheet of tables, where that leaves room.
+            let frame = draft.paper.frame();
+            let at = (frame.right - PAD, frame.top - PAD - 5.0);
+            let text = Text::new(at, &count, 5.0, Align::Right, Face::Bold);
+            let table = !matches!(draft.kind, SheetKind::Elevation | SheetKind::Detail | SheetKind::Cover);
+            if table && draft.room.cost(&text.quad()) == Some(0.0) {
+                draft.text(Layer::Notes, text);
+            }
+        }
+    }
+}
+
+/// What is said of a layout with breaches; nothing of one without.
+pub(super) fn breaches(n: usize, w: &Words) -> Option<String> {
+    let [one, many] = w.not_to_be_drilled;
+    (n > 0).then(|| fill(if n == 1 { one } else { many }, &[&n.to_string()]))
+}
+
+/// A text with what it is about cut short, by no more than makes it fit.
+fn cut_short(text: &str, subject: &str, fits: impl Fn(&str) -> bool) -> String {
+    let letters: Vec<char> = subject.chars().collect();
+    let shorter = (1..letters.len()).rev().map(|n| {
+        let start: String = letters[..n].iter().collect();
+        text.replacen(subject, &format!("{}…", start.trim_end()), 1)
+    });
+    std::iter::once(text.to_owned()).chain(shorter).find(|t| fits(t)).unwrap_or_else(|| text.to_owned())
 }
 
 /// Where a sheet stands in its set.
@@ -67,8 +121,8 @@ fn kind_words(w: &'static Words, kind: SheetKind) -> &'static str {
 /// Draws the title block of a sheet into `area`.
 pub(super) fn draw(draft: &mut Draft, project: &Project, options: &SheetOptions, area: &Rect, place: &Place) {
     draft.rect(Layer::Frame, area, MEDIUM);
-    let mut top = area.top;
-    for (height, cells) in rows(draft, project, options, area.width() >= WIDE, place) {
+    let (mut top, mut framed) = (area.top, None);
+    for (height, cells) in rows(draft, project, options, area.width(), place) {
         let mut left = area.left;
         for c in cells {
             let r = Rect::new(left, top - height, left + c.share * area.width(), top);
@@ -76,12 +130,18 @@ pub(super) fn draw(draft: &mut Draft, project: &Project, options: &SheetOptions,
                 draft.line(Layer::Frame, (left, r.bottom), (left, top), THIN);
             }
             draw_cell(draft, options, &c, &r);
+            if c.framed {
+                framed = Some(r);
+            }
             left = r.right;
         }
         top -= height;
         if top > area.bottom + 0.1 {
             draft.line(Layer::Frame, (area.left, top), (area.right, top), THIN);
         }
+    }
+    if let Some(r) = framed {
+        draft.rect(Layer::Frame, &r.inset(0.35), THICK);
     }
 }
 
@@ -90,7 +150,7 @@ fn rows(
     draft: &Draft,
     project: &Project,
     options: &SheetOptions,
-    wide: bool,
+    width: f64,
     place: &Place,
 ) -> Vec<(f64, Vec<Cell>)> {
     let w = draft.style.words;
@@ -104,7 +164,8 @@ fn rows(
     let owner: Vec<&str> = owner.into_iter().filter(|t| !t.is_empty()).collect();
     let owner = Cell { logo: true, ..cell(w.legal_owner, &owner.join(", "), 1.0) };
     let title = Cell { height: 3.5, ..cell(w.title, &project.title, 0.6) };
-    let name = Cell { height: 3.5, ..cell(w.sheet, &draft.title, 0.4) };
+    let subject = draft.subject.clone();
+    let name = Cell { height: 3.5, subject, ..cell(w.sheet, &draft.title, 0.4) };
     let number = cell(w.drawing_no, &project.reference, 0.4);
     let count = cell(w.sheet_no, &format!("{} {} {}", place.number, w.of, place.of), 0.32);
     let scale = cell(w.scale, &scale, 0.28);
@@ -117,11 +178,26 @@ fn rows(
     let revision = cell(w.rev, &project.revision, 0.16);
     let size = cell(w.size, draft.paper.size.name(), 0.16);
     let share = |share: f64, c: Cell| Cell { share, ..c };
-    if wide {
+    if width >= WIDE {
+        // A layout that is not to be drilled says so here; beside a drawing its caption does.
+        let drawn = match breaches(draft.breaches, w) {
+            Some(said) => {
+                let room = ((Face::CondensedBold.width(&said, SMALL) + 3.0) / width).min(0.54);
+                let status = Cell { framed: true, ..cell(w.status, &said, room) };
+                vec![
+                    share((0.63 - room).max(0.1), drawn),
+                    share(0.13, kind),
+                    share(0.12, approved),
+                    share(0.12, date),
+                    status,
+                ]
+            }
+            None => vec![share(0.42, drawn), share(0.22, kind), share(0.15, approved), share(0.21, date)],
+        };
         return vec![
             (OWNER_ROW, vec![share(0.46, owner), share(0.26, site), share(0.28, client)]),
             (TITLE_ROW, vec![title, name]),
-            (ROW, vec![share(0.42, drawn), share(0.22, kind), share(0.15, approved), share(0.21, date)]),
+            (ROW, drawn),
             (
                 ROW,
                 vec![
@@ -179,6 +255,13 @@ fn draw_cell(draft: &mut Draft, options: &SheetOptions, c: &Cell, r: &Rect) {
     let mut fit = at(c.height);
     if fit.2.len() > fit.1 {
         fit = at(SMALL);
+        if !c.subject.is_empty() {
+            let fits = |text: &str| {
+                let lines = bold.wrap(text, SMALL, room);
+                lines.len() <= fit.1 && lines.iter().all(|l| bold.width(l, SMALL) <= room)
+            };
+            fit.2 = bold.wrap(&cut_short(&c.value, &c.subject, fits), SMALL, room);
+        }
     }
     let (height, most, lines) = fit;
     let pitch = height * 1.5;

@@ -3,7 +3,7 @@
 use super::geom::{PaperPoint, Rect};
 use super::model::Shown;
 use super::words::Style;
-use layout_core::elevation::{Elevation, Point, shape_bounds};
+use layout_core::elevation::{Elevation, Point, Shape, shape_bounds};
 use layout_core::{Plan, Tie, units};
 
 /// An elevation and its layout, or a piece of them, with what the drawing measures; elevation mm.
@@ -22,6 +22,8 @@ pub(super) struct Wall<'a> {
     pub extent: Rect,
     /// Sides of the window that are match lines: left, bottom, right, top.
     pub cuts: [bool; 4],
+    /// The parts beyond its match lines, by number, in the same order.
+    pub beyond: [Option<usize>; 4],
     /// Ties of this piece, by index.
     pub ties: Vec<usize>,
     /// Rows of ties, from below.
@@ -47,6 +49,7 @@ impl<'a> Wall<'a> {
             window: bounds,
             extent: bounds,
             cuts: [false; 4],
+            beyond: [None; 4],
             ties: Vec::new(),
             rows: Vec::new(),
             runs: Vec::new(),
@@ -71,15 +74,16 @@ impl<'a> Wall<'a> {
         piece
     }
 
-    /// Whether this is a piece of a larger elevation.
-    pub fn is_piece(&self) -> bool {
-        self.cuts.contains(&true)
-    }
-
     /// Whether a place belongs to this piece; beyond the wall it belongs to the piece that is nearest.
     pub fn owns(&self, (x, y): Point) -> bool {
         let (w, [left, bottom, right, top]) = (&self.window, self.cuts);
         (!left || x >= w.left) && (!right || x < w.right) && (!bottom || y >= w.bottom) && (!top || y < w.top)
+    }
+
+    /// Whether this piece shows anything of a shape, or of what lies so far round it.
+    pub fn shows(&self, shape: &Shape, round: f64) -> bool {
+        let ((left, bottom, right, top), e) = (shape_bounds(shape), self.extent.inset(-round));
+        left < e.right && right > e.left && bottom < e.top && top > e.bottom
     }
 
     /// The ties of this piece.
@@ -228,6 +232,7 @@ impl View {
             scale: self.scale as u32,
             corner: self.corner,
             origin: self.origin,
+            window: wall.window,
             extent: wall.extent,
             ties: wall.ties.clone(),
         }

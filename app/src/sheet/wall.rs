@@ -3,12 +3,12 @@
 use super::dims::{self, Bands};
 use super::draft::{Draft, MEDIUM, SMALL, THICK, THIN, small};
 use super::font::Face;
-use super::geom::{PaperPoint, Rect, hatch, inside_spans};
-use super::locked;
+use super::geom::{PaperPoint, Rect, inside_spans};
 use super::model::{Align, Dash, Graphic, Layer, Text};
 use super::place::Taken;
 use super::view::{View, Wall};
-use super::words::{Words, fill};
+use super::words::{self, Words, fill};
+use super::{keep_out, locked};
 use layout_core::elevation::{Shape, SideCondition, outline_sides, shape_ring};
 
 /// Grey of masonry: light enough for lettering, and nothing is lost where a copy drops it.
@@ -24,9 +24,7 @@ pub(super) fn draw(draft: &mut Draft, wall: &Wall<'_>, view: &View) {
         wall.plan.masonry.iter().map(|r| view.shown.clip_ring(&view.ring(r))).collect();
     draft.push(Layer::Masonry, Graphic::Fill { rings: masonry, grey: TINT });
     locked::draw(draft, wall, view);
-    for k in &e.keep_outs {
-        keep_out(draft, view, &view.ring(&shape_ring(&k.shape)));
-    }
+    keep_out::draw(draft, wall, view);
     for o in &e.openings {
         opening(draft, view, &o.shape);
     }
@@ -114,24 +112,13 @@ pub(super) fn cross_openings(draft: &mut Draft, wall: &Wall<'_>, view: &View) {
     }
 }
 
-fn keep_out(draft: &mut Draft, view: &View, ring: &[PaperPoint]) {
-    for (a, b) in hatch(ring, 1.6, &view.shown) {
-        draft.line(Layer::Masonry, a, b, THIN);
-        draft.room.take_line(a, b, Taken::Line);
-    }
-    for (a, b) in view.sides(ring) {
-        draft.line(Layer::Masonry, a, b, THIN);
-        draft.room.take_line(a, b, Taken::Line);
-    }
-}
-
-/// What of the names of openings, keep-outs and joints found no room.
+/// Openings whose label found no room.
 #[derive(Default)]
 pub(super) struct Lost {
     /// How many have no label at all.
     pub labels: usize,
-    /// Keep-outs, by index, whose distance to keep clear is not written at them.
-    pub clearances: Vec<usize>,
+    /// Those whose size is not written at them, by index.
+    pub sizes: Vec<usize>,
 }
 
 /// Names of openings, keep-outs and joints.
@@ -139,22 +126,18 @@ pub(super) fn label(draft: &mut Draft, wall: &Wall<'_>, view: &View) -> Lost {
     let (e, style) = (wall.elevation, wall.style);
     let mm = |v| style.mm(v);
     let mut lost = Lost::default();
-    for o in &e.openings {
-        let size = match o.shape {
-            Shape::Rect { w, h, .. } => format!("{} × {}", mm(w), mm(h)),
-            Shape::Arched { w, h, rise, .. } => format!("{} × {}", mm(w), mm(h + rise)),
-            Shape::Circle { r, .. } => format!("⌀ {}", mm(2.0 * r)),
-            Shape::Polygon(_) => String::new(),
-        };
+    for (i, o) in e.openings.iter().enumerate() {
+        let size = words::size(&o.shape, style);
         let said = area_label(draft, view, &o.shape, &[o.name.trim(), size.as_str()], Need::Name);
         lost.labels += usize::from(said == Said::Nothing);
-    }
-    for (i, k) in e.keep_outs.iter().enumerate() {
-        let clear = fill(style.words.keep_clear, &[&mm(k.clearance)]);
-        let said = area_label(draft, view, &k.shape, &[k.name.trim(), clear.as_str()], Need::All);
         if said != Said::All {
-            lost.clearances.push(i);
+            lost.sizes.push(i);
         }
+    }
+    for k in &e.keep_outs {
+        // What finds no room here stands in the list of keep-outs.
+        let clear = fill(style.words.keep_clear, &[&mm(k.clearance)]);
+        area_label(draft, view, &k.shape, &[k.name.trim(), clear.as_str()], Need::All);
     }
     for j in &e.movement_joints {
         let (a, b) = (view.at((j.x, j.from.min(j.to))), view.at((j.x, j.from.max(j.to))));
@@ -215,22 +198,23 @@ fn area_label(draft: &mut Draft, view: &View, shape: &Shape, lines: &[&str], nee
     let one = std::slice::from_ref(name);
     let joined = [lines.join(", ")];
     let short = [face.shorten(name, SMALL, r.width() - 1.6)];
+    let full = [lines.as_slice(), &joined];
     let in_full = write_inside(draft, &r, &lines, 0.0)
-        || (need == Need::All
-            && (write_inside(draft, &r, &joined, 90.0)
-                || beside_with_leader(draft, view, &r, &[lines.as_slice(), &joined], CLEAR)));
+        || write_inside(draft, &r, &joined, 0.0)
+        || write_inside(draft, &r, &joined, 90.0)
+        || write_inside(draft, &r, &lines, 90.0)
+        || (need == Need::All && beside_with_leader(draft, view, &r, &full, CLEAR).is_some());
     if in_full {
         return Said::All;
     }
-    let named = write_inside(draft, &r, one, 0.0)
-        || write_inside(draft, &r, one, 90.0)
-        || beside_with_leader(draft, view, &r, &[lines.as_slice(), &joined, one], f64::INFINITY)
-        || (r.width() > 16.0 && write_inside(draft, &r, &short, 0.0));
-    match (named, lines.len()) {
-        (false, _) => Said::Nothing,
-        (true, 1) => Said::All,
-        (true, _) => Said::Name,
+    let named = |said: bool| if said && lines.len() > 1 { Said::Name } else { Said::All };
+    if write_inside(draft, &r, one, 0.0) || write_inside(draft, &r, one, 90.0) {
+        return named(true);
     }
+    if let Some(k) = beside_with_leader(draft, view, &r, &[full[0], full[1], one], f64::INFINITY) {
+        return named(k >= full.len());
+    }
+    if r.width() > 16.0 && write_inside(draft, &r, &short, 0.0) { named(true) } else { Said::Nothing }
 }
 
 /// Lines of lettering about a point, turned by an angle.
@@ -273,14 +257,20 @@ fn airy_cost(draft: &Draft, t: &Text) -> Option<f64> {
 
 /// A label near a rectangle with a leader to its middle, in the wording that sits best; tries all
 /// round it, further and further out.
-/// Places whose room costs `limit` or more are left.
-fn beside_with_leader(draft: &mut Draft, view: &View, r: &Rect, wordings: &[&[String]], limit: f64) -> bool {
-    let mut best: Option<Beside> = None;
+/// Places whose room costs `limit` or more are left. Returns which wording it is.
+fn beside_with_leader(
+    draft: &mut Draft,
+    view: &View,
+    r: &Rect,
+    wordings: &[&[String]],
+    limit: f64,
+) -> Option<usize> {
+    let mut best: Option<(Beside, usize)> = None;
     let mut take = |b: Option<Beside>, k: usize| {
         let Some(b) = b.filter(|b| b.room < limit) else { return };
         let cost = b.cost + 2.0 * k as f64;
-        if best.as_ref().is_none_or(|b| cost < b.cost) {
-            best = Some(Beside { cost, ..b });
+        if best.as_ref().is_none_or(|(b, _)| cost < b.cost) {
+            best = Some((Beside { cost, ..b }, k));
         }
     };
     for (k, lines) in wordings.iter().enumerate() {
@@ -295,10 +285,10 @@ fn beside_with_leader(draft: &mut Draft, view: &View, r: &Rect, wordings: &[&[St
             }
         }
     }
-    let Some(b) = best else { return false };
+    let (b, k) = best?;
     draft.leader(Layer::Notes, b.from, b.end);
     write_over(draft, b.texts);
-    true
+    Some(k)
 }
 
 /// A label beside a shape.

@@ -7,7 +7,7 @@ pub(super) use engineering::EngineeringWords;
 pub(super) use english::Words;
 
 use super::options::DecimalMark;
-use layout_core::elevation::{Elevation, Fix};
+use layout_core::elevation::{Elevation, Fix, Shape, shape_bounds};
 use layout_core::rules::{Density, EdgeScope, RuleSet};
 use layout_core::source::Source;
 use serde::{Deserialize, Serialize};
@@ -153,6 +153,22 @@ pub(super) fn sourced(value: &str, source: &Source) -> String {
 pub(super) fn capital(text: &str) -> String {
     let mut letters = text.chars();
     letters.next().map_or_else(String::new, |c| c.to_uppercase().collect::<String>() + letters.as_str())
+}
+
+/// The size of a shape: its breadth and height, and the rise of an arch.
+pub(super) fn size(shape: &Shape, style: Style) -> String {
+    let mm = |v| style.mm(v);
+    match *shape {
+        Shape::Rect { w, h, .. } => format!("{} × {}", mm(w), mm(h)),
+        Shape::Arched { w, h, rise, .. } => {
+            fill(style.words.arched_size, &[&mm(w), &mm(h + rise), &mm(rise)])
+        }
+        Shape::Circle { r, .. } => format!("⌀ {}", mm(2.0 * r)),
+        Shape::Polygon(_) => {
+            let (left, bottom, right, top) = shape_bounds(shape);
+            fill(style.words.overall_size, &[&mm(right - left), &mm(top - bottom)])
+        }
+    }
 }
 
 /// How heights and rows are to be read.
