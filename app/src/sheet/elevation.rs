@@ -12,7 +12,7 @@ use super::paper::Paper;
 use super::split::Grid;
 use super::view::{View, Wall};
 use super::words::{Style, fill};
-use super::{dims, engineering, flags, locked, split, ties, title, wall};
+use super::{dims, engineering, flags, locked, marks, split, ties, title, wall};
 
 /// Room between the frame and what stands in it, mm.
 pub(super) const PAD: f64 = 3.0;
@@ -203,7 +203,7 @@ fn compose_piece(
 
 /// What drawing a piece of wall left undone.
 pub(super) struct Undone {
-    pub marks: ties::Outcome,
+    pub marks: marks::Outcome,
     pub left_out: dims::LeftOut,
     pub lost_flags: Vec<usize>,
     pub lost_labels: usize,
@@ -232,11 +232,13 @@ pub(super) fn draw_wall(
     let left_out = dims::draw(draft, wall, view, bands);
     let lost = wall::label(draft, wall, view);
     lost_labels += lost.labels + locked::label(draft, wall, view);
+    wall::take_rows(draft, wall, view);
+    engineering::draw(draft, wall, view, size);
+    let marks = marks::mark(draft, wall, view, size);
+    lost_labels += marks.unnumbered;
+    // Once all is lettered, so that the lines of the rows leave out every mark.
     wall::rows(draft, wall, view);
     ties::draw(draft, wall, view, size, matched);
-    engineering::draw(draft, wall, view, size);
-    let marks = ties::mark(draft, wall, view, size);
-    lost_labels += ties::mark_old(draft, wall, view);
     let lost_flags = flags::draw(draft, wall, view);
     wall::cross_openings(draft, wall, view);
     Undone { marks, left_out, lost_flags, lost_labels, lost_clearances: lost.clearances }
@@ -267,7 +269,7 @@ fn compose_with(
     } else {
         Vec::new()
     };
-    let fresh = detail::outline(&mut draft, &view, fresh, regions.len());
+    let fresh = detail::outline(&mut draft, wall, &view, fresh, regions.len());
     let frame = paper.frame();
     if paper.upright {
         let y = zones.drawing.bottom - PAD / 2.0;

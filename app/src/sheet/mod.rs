@@ -19,6 +19,7 @@ mod frame;
 mod geom;
 mod key_plan;
 mod locked;
+mod marks;
 mod model;
 mod notes;
 mod old_tie_sheet;

@@ -5,4 +5,5 @@ mod engineering;
 mod file;
 mod formats;
 mod locked;
+mod marks;
 mod sheets;
