@@ -4,6 +4,7 @@ mod cases;
 mod engineering;
 mod file;
 mod formats;
+mod lists;
 mod locked;
 mod marks;
 mod sheets;

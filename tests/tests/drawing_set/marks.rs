@@ -6,7 +6,7 @@ use layout_core::Tie;
 use tiewright::sheet::{Graphic, Layer, PaperPoint, Rect, Sheet, SheetKind, Shown, Symbol, Text};
 
 /// The examples with their layouts.
-fn examples() -> Vec<(String, Case)> {
+pub fn examples() -> Vec<(String, Case)> {
     let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/../examples");
     let mut all: Vec<_> = std::fs::read_dir(folder)
         .expect("there are examples")
