@@ -5,6 +5,7 @@ use super::engineering;
 use super::font::Face;
 use super::geom::{PaperPoint, Rect, segment};
 use super::model::{Align, Layer, Text};
+use super::place::NOWHERE;
 use super::symbols::SIZE;
 use super::ties::{OLD_HALF, old_mark};
 use super::view::{View, Wall};
@@ -325,7 +326,7 @@ impl Mark {
                 let x = if cos >= 0.0 { end.0 + 0.4 } else { end.0 - 0.4 - self.width };
                 let start = (x, end.1 - MARK / 2.0);
                 let ink = self.inked(start);
-                if draft.room.to_symbol(&ink, OFF, (f64::NAN, 0.0)) < OFF {
+                if draft.room.to_symbol(&ink, OFF, NOWHERE) < OFF {
                     continue;
                 }
                 let Some(room) = room_cost(draft, view, &ink).filter(|c| *c < limit) else { continue };

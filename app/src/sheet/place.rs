@@ -21,6 +21,9 @@ pub(super) enum Taken {
     Fine,
 }
 
+/// A place that no symbol has.
+pub(super) const NOWHERE: PaperPoint = (f64::NAN, f64::NAN);
+
 /// Side of a cell of the index, mm.
 const CELL: f64 = 4.0;
 

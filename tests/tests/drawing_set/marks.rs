@@ -182,3 +182,41 @@ fn a_detail_shows_the_ties_about_it_with_level_captions_and_a_key_of_its_own() {
     }
     assert!(seen > 0, "an example has dense places");
 }
+
+#[test]
+fn no_mark_reads_on_into_the_name_of_an_opening() {
+    // Windows of 600, 12 mm of paper at 1:50: a name in the middle leaves no room for the marks of the jambs.
+    let outline = vec![(0.0, 0.0), (9000.0, 0.0), (9000.0, 3000.0), (0.0, 3000.0)];
+    let mut e = layout_core::elevation::Elevation::new("Wall", outline);
+    for i in 0..6 {
+        e.openings.push(layout_core::elevation::Opening {
+            name: format!("W{}", i + 31),
+            shape: layout_core::elevation::Shape::Rect {
+                x: 800.0 + 1350.0 * f64::from(i),
+                y: 900.0,
+                w: 600.0,
+                h: 1200.0,
+            },
+        });
+    }
+    let mut all = examples();
+    all.push(("narrow windows".into(), Case::of(vec![e])));
+    for (name, case) in all {
+        for sheet in sheets(&case, None, None).iter().filter(|s| s.kind == SheetKind::Elevation) {
+            let index = sheet.elevation.expect("an elevation").0;
+            let openings = &case.project.elevations[index].openings;
+            let named = |t: &Text| openings.iter().any(|o| o.name == t.text && !t.text.is_empty());
+            let texts = texts(sheet);
+            let names = texts.iter().filter(|(t, l)| *l == Layer::Notes && named(t)).map(|(t, _)| boxed(t));
+            for opening in names {
+                for (mark, _) in texts.iter().filter(|(_, l)| *l == Layer::Marks) {
+                    let ink = boxed(mark);
+                    let in_line = ink.bottom + 0.4 < opening.top && opening.bottom + 0.4 < ink.top;
+                    // More than a space, which is 1.1 mm at this height.
+                    let off = (opening.left - ink.right).max(ink.left - opening.right);
+                    assert!(!in_line || off > 1.4, "{name}: {} reads on into an opening's name", mark.text);
+                }
+            }
+        }
+    }
+}
