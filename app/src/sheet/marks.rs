@@ -116,7 +116,7 @@ pub(super) fn mark(draft: &mut Draft, wall: &Wall<'_>, view: &View, size: f64) -
         let few = places.len() < 200 && places.iter().filter(near).count() < DENSE.0;
         match m.new {
             _ if few && led(draft, &m, &FAR, f64::INFINITY).is_some() => {
-                out.led += usize::from(m.new.is_some())
+                out.led += usize::from(m.new.is_some());
             }
             Some(i) => out.unmarked.push(i),
             None => out.unnumbered += 1,
