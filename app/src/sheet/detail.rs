@@ -3,6 +3,7 @@
 use super::dims::{self, Bands};
 use super::draft::{Draft, MEDIUM, SMALL, THIN};
 use super::elevation::{PAD, Page, draw_wall, name_of, zones};
+use super::engineering;
 use super::flow::{Notes, Sample};
 use super::font::Face;
 use super::geom::{PaperPoint, Rect, segment};
@@ -341,6 +342,10 @@ fn new_page(wall: &Wall<'_>, paper: Paper, regions: &[&Region]) -> Page {
     ties_of_key(&mut notes, wall, Some(&drawn));
     if drawn.iter().filter_map(|&i| wall.plan.ties.get(i)).any(|t| t.pinned) {
         notes.key(Sample::Pinned, w.key_pinned, "");
+    }
+    let ringed = engineering::reach(wall, 1.0);
+    if drawn.iter().any(|&i| ringed(i).is_some()) {
+        notes.key(Sample::Ring, w.engineering.key_ring, "");
     }
     let windows: Vec<Rect> = regions.iter().map(|r| r.window).collect();
     if wall.elevation.existing_ties.iter().any(|t| windows.iter().any(|w| w.contains(t.at))) {
