@@ -340,3 +340,16 @@ fn every_rule_has_an_id_that_results_use() {
         ]
     );
 }
+
+#[test]
+fn drawing_says_which_characters_its_lettering_has_not() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let to = folder.path().join("out.svg").display().to_string();
+    let project = fs::read_to_string(example("garden-wall-by-hand.ron")).expect("the example");
+    let file = folder.path().join("named.ron");
+    fs::write(&file, project.replacen("title: \"", "title: \"Mauer 壁, Größe ≥ 1 m², ", 1)).expect("written");
+    let ran = tiewright(&["drawing", &file.display().to_string(), "--out", &to]);
+    // The other signs of the title are in the typeface.
+    assert_eq!(ran.err, "Drawn as a question mark, having no letter in the typeface: 壁 (U+58C1)\n");
+    assert_eq!(ran.status, 1);
+}

@@ -132,6 +132,8 @@ fn save(doc: &PdfDocument, sheets: &[Sheet], info: &PdfInfo) -> Result<Vec<u8>, 
     "1.7".clone_into(&mut file.version);
     catalog::describe(&mut file, sheets, info);
     file.prune_objects();
+    // Numbered through, so that the cross-reference table has one section: some readers take a gap for damage.
+    file.renumber_objects();
     file.compress();
     let mut bytes = Vec::new();
     file.save_to(&mut bytes).map_err(|e| PdfError::Write(e.to_string()))?;

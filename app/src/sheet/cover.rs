@@ -328,6 +328,11 @@ fn tell(notes: &mut Notes, told: &Told<'_>, paper: Paper) {
     let (project, plans, style) = (told.project, told.plans, told.style);
     let w = style.words;
     faults(notes, told);
+    // First of all that could run over to another sheet.
+    notes.heading(w.cautions);
+    for (i, c) in w.cautions_long.iter().enumerate() {
+        notes.hanging(Layer::Notes, &format!("{}", i + 1), 6.0, c);
+    }
     let said: Vec<&String> = project.notes.iter().filter(|n| !n.trim().is_empty()).collect();
     if !said.is_empty() {
         notes.heading(w.notes);
@@ -336,20 +341,17 @@ fn tell(notes: &mut Notes, told: &Told<'_>, paper: Paper) {
         }
     }
     breaches(notes, told);
-    notes.heading(w.cautions);
-    for (i, c) in w.cautions_long.iter().enumerate() {
-        notes.hanging(Layer::Notes, &format!("{}", i + 1), 6.0, c);
-    }
     if !told.listed.is_empty() {
         notes.heading(w.sheets_in_this_set);
         // Sheets of one title in a row are listed once.
-        for same in told.listed.chunk_by(|a, b| a.title == b.title) {
-            if let (Some(first), Some(last)) = (same.first(), same.last()) {
-                let (from, to) = (first.number, last.number);
-                let numbers = if from == to { from.to_string() } else { format!("{from}–{to}") };
-                notes.hanging(Layer::Notes, &numbers, 13.0, &first.title);
-            }
-        }
+        let runs = told.listed.chunk_by(|a, b| a.title == b.title);
+        let entry = |same: &[Listed]| {
+            let (first, last) = (same.first()?, same.last()?);
+            let (from, to) = (first.number, last.number);
+            let numbers = if from == to { from.to_string() } else { format!("{from}–{to}") };
+            Some((numbers, first.title.clone()))
+        };
+        notes.list(13.0, &runs.filter_map(entry).collect::<Vec<_>>());
     }
     let mut sets: Vec<&RuleSet> = Vec::new();
     for plan in plans.iter().filter_map(|p| p.as_ref().ok()) {

@@ -3,6 +3,7 @@
 use super::dims::{self, Bands};
 use super::draft::{Draft, MEDIUM, SMALL, THIN};
 use super::elevation::{PAD, Page, draw_wall, name_of, zones};
+use super::engineering;
 use super::flow::{Notes, Sample};
 use super::font::Face;
 use super::geom::{PaperPoint, Rect, segment};
@@ -12,9 +13,10 @@ use super::paper::{Paper, PaperSize, SCALES};
 use super::place::Taken;
 use super::view::{View, Wall};
 use super::words::fill;
+use layout_core::elevation::{Elevation, Shape, SideCondition, outline_sides, shape_ring};
 
-/// Round a tie whose mark found no room, mm of elevation.
-const ROUND: f64 = 250.0;
+/// Round a tie whose mark found no room, mm of elevation: the ties about it are shown too.
+const ROUND: f64 = 450.0;
 
 /// Most details of one piece of an elevation.
 const MOST: usize = 8;
@@ -83,8 +85,7 @@ pub(super) fn regions(wall: &Wall<'_>, scale: u32, paper: Paper, unmarked: &[usi
         })
         .filter(|r| r.width() > 1.0 && r.height() > 1.0)
         .filter_map(|window| {
-            let inside = |i: &usize| wall.plan.ties.get(*i).is_some_and(|t| window.contains(t.at));
-            let ties: Vec<usize> = wall.ties.iter().copied().filter(inside).collect();
+            let ties = ties_in(wall, &window);
             let apart = closest(wall, &ties);
             // The next larger scale at which marks have room; the largest that the paper holds if none.
             let scales: Vec<u32> = larger(scale).filter(|&s| fits(&window, s)).collect();
@@ -121,9 +122,16 @@ fn meets(a: &Rect, b: &Rect) -> bool {
 
 /// Outlines dense places on the elevation and letters them; those without room for their letter are
 /// left out.
-pub(super) fn outline(draft: &mut Draft, view: &View, regions: Vec<Region>, before: usize) -> Vec<Region> {
+pub(super) fn outline(
+    draft: &mut Draft,
+    wall: &Wall<'_>,
+    view: &View,
+    regions: Vec<Region>,
+    before: usize,
+) -> Vec<Region> {
     let mut kept: Vec<Region> = Vec::new();
-    for mut region in regions {
+    for region in regions {
+        let mut region = settled(draft, wall, view, region);
         let r = view.rect(&region.window);
         let letter = letters(before + kept.len());
         let words = fill(draft.style.words.detail, &[&letter]);
@@ -149,6 +157,49 @@ pub(super) fn outline(draft: &mut Draft, view: &View, regions: Vec<Region>, befo
         kept.push(region);
     }
     kept
+}
+
+/// How far a side of a detail moves out, or in, so that its outline runs clear of lettering and ties, mm of paper.
+const SETTLE: [f64; 13] = [0.0, 0.5, -0.5, 1.0, -1.0, 1.5, -1.5, 2.0, -2.0, 2.5, 3.0, 3.5, 4.0];
+
+/// Air on either side of the outline of a detail, mm.
+const OUTLINE_AIR: f64 = 0.4;
+
+/// A dense place with each side moved to where its outline runs over least.
+fn settled(draft: &Draft, wall: &Wall<'_>, view: &View, region: Region) -> Region {
+    let mut r = region.window;
+    for side in 0..4 {
+        let moved = |by: f64| {
+            let mut m = r;
+            match side {
+                0 => m.left = (r.left - by).max(wall.window.left),
+                1 => m.bottom = (r.bottom - by).max(wall.window.bottom),
+                2 => m.right = (r.right + by).min(wall.window.right),
+                _ => m.top = (r.top + by).min(wall.window.top),
+            }
+            m
+        };
+        let cost = |by: &f64| {
+            let on_paper = view.rect(&moved(by * view.scale));
+            let Rect { left, bottom, right, top } = on_paper;
+            let line = match side {
+                0 => Rect { right: left, ..on_paper },
+                1 => Rect { top: bottom, ..on_paper },
+                2 => Rect { left: right, ..on_paper },
+                _ => Rect { bottom: top, ..on_paper },
+            };
+            draft.room.struck(&line.inset(-OUTLINE_AIR).corners()) as f64 + 0.1 * by.abs()
+        };
+        let best = SETTLE.into_iter().min_by(|a, b| cost(a).total_cmp(&cost(b))).unwrap_or(0.0);
+        r = moved(best * view.scale);
+    }
+    Region { ties: ties_in(wall, &r), window: r, ..region }
+}
+
+/// The ties of a piece in a window, by index.
+fn ties_in(wall: &Wall<'_>, window: &Rect) -> Vec<usize> {
+    let inside = |i: &usize| wall.plan.ties.get(*i).is_some_and(|t| window.contains(t.at));
+    wall.ties.iter().copied().filter(inside).collect()
 }
 
 /// What it costs to letter a detail without the word.
@@ -208,11 +259,20 @@ fn place_letter(draft: &Draft, view: &View, r: &Rect, words: &str) -> Option<Let
     best
 }
 
-/// The sheets of details, as many on each as fit.
+/// A detail on its sheet.
+struct Placed<'a> {
+    region: &'a Region,
+    piece: Wall<'a>,
+    bands: Bands,
+    place: Rect,
+}
+
+/// The sheets of details, as many on each as fit, side by side on shelves.
 pub(super) fn pages(wall: &Wall<'_>, paper: Paper, regions: &[Region]) -> Vec<Page> {
     let paper = paper_of(paper);
-    let mut pages: Vec<Page> = Vec::new();
-    let mut shelf = (0.0, 0.0, 0.0); // x, top, height
+    let area = zones(paper, 1e9, 1).drawing;
+    let mut sheets: Vec<Vec<Placed<'_>>> = Vec::new();
+    let mut shelf = Rect::new(area.left, area.top, area.left, area.top);
     for region in regions {
         let b = &wall.bounds;
         let w = &region.window;
@@ -220,35 +280,56 @@ pub(super) fn pages(wall: &Wall<'_>, paper: Paper, regions: &[Region]) -> Vec<Pa
         let piece = wall.piece(*w, cuts, 0.0);
         let bands = Bands::of(&piece, region.scale);
         let s = f64::from(region.scale);
-        let size = (
-            (w.width() / s + bands.left + bands.right).max(LEAST_WIDTH),
-            w.height() / s + bands.bottom + bands.top,
-        );
-        let area = zones(paper, 1e9, 1).drawing;
-        if pages.is_empty() || !on_shelf(&mut shelf, &area, size) {
-            pages.push(new_page(wall, paper, regions));
-            shelf = (area.left, area.top, 0.0);
-            on_shelf(&mut shelf, &area, size);
+        let width = (w.width() / s + bands.left + bands.right).max(LEAST_WIDTH);
+        let height = w.height() / s + bands.bottom + bands.top;
+        if shelf.right + width > area.right + 1e-6 && shelf.right > area.left + 1e-6 {
+            shelf = Rect::new(area.left, shelf.bottom - PAD, area.left, shelf.bottom - PAD);
         }
-        if let Some(page) = pages.last_mut() {
-            let place = Rect::new(shelf.0, shelf.1 - size.1, shelf.0 + size.0, shelf.1);
-            draw(&mut page.draft, &piece, region, &bands, &place);
+        if sheets.is_empty() || shelf.top - height < area.bottom - 1e-6 {
+            sheets.push(Vec::new());
+            shelf = Rect::new(area.left, area.top, area.left, area.top);
         }
-        shelf.0 += size.0 + PAD;
-        shelf.2 = f64::max(shelf.2, size.1);
+        shelf.bottom = shelf.bottom.min(shelf.top - height);
+        let place = Rect::new(shelf.right, shelf.top - height, shelf.right + width, shelf.top);
+        shelf.right += width + PAD;
+        if let Some(sheet) = sheets.last_mut() {
+            sheet.push(Placed { region, piece, bands, place });
+        }
     }
-    pages
+    sheets.into_iter().map(|details| page(wall, paper, &details)).collect()
 }
 
-/// Whether there is room on this shelf or a new one below it, which is then begun.
-fn on_shelf(shelf: &mut (f64, f64, f64), area: &Rect, size: (f64, f64)) -> bool {
-    if shelf.0 + size.0 > area.right + 1e-6 && shelf.0 > area.left + 1e-6 {
-        *shelf = (area.left, shelf.1 - shelf.2 - PAD, 0.0);
+/// A sheet of details; those of a shelf have their captions level.
+fn page(wall: &Wall<'_>, paper: Paper, details: &[Placed<'_>]) -> Page {
+    let regions: Vec<&Region> = details.iter().map(|d| d.region).collect();
+    let mut page = new_page(wall, paper, &regions);
+    for d in details {
+        let on_shelf = details.iter().filter(|o| o.place.top == d.place.top);
+        let foot = on_shelf.map(|o| o.place.bottom).fold(f64::INFINITY, f64::min);
+        let place = Rect { bottom: foot, top: foot + d.place.height(), ..d.place };
+        draw(&mut page.draft, &d.piece, d.region, &d.bands, &place);
     }
-    shelf.1 - size.1 >= area.bottom - 1e-6
+    page
 }
 
-fn new_page(wall: &Wall<'_>, paper: Paper, regions: &[Region]) -> Page {
+/// An elevation with no more than some windows show of it, for the key.
+fn seen_in(e: &Elevation, windows: &[Rect]) -> Elevation {
+    let meets = |r: Option<Rect>| r.is_some_and(|r| windows.iter().any(|w| meets(w, &r)));
+    let shape = |s: &Shape| meets(Rect::round(shape_ring(s)));
+    let n = e.outline.len();
+    let side = |(i, side)| {
+        let shown = windows.iter().any(|w| w.clip(e.outline[i], e.outline[(i + 1) % n]).is_some());
+        if shown { side } else { SideCondition::Corner }
+    };
+    let mut seen = e.clone();
+    seen.sides = outline_sides(e).into_iter().enumerate().map(side).collect();
+    seen.keep_outs.retain(|k| shape(&k.shape));
+    seen.locked.retain(|l| shape(&l.shape));
+    seen.movement_joints.retain(|j| meets(Rect::round([(j.x, j.from), (j.x, j.to)])));
+    seen
+}
+
+fn new_page(wall: &Wall<'_>, paper: Paper, regions: &[&Region]) -> Page {
     let w = wall.style.words;
     let name = name_of(&wall.elevation.name, wall.index, wall.style);
     let zones = zones(paper, 1e9, 1);
@@ -262,11 +343,16 @@ fn new_page(wall: &Wall<'_>, paper: Paper, regions: &[Region]) -> Page {
     if drawn.iter().filter_map(|&i| wall.plan.ties.get(i)).any(|t| t.pinned) {
         notes.key(Sample::Pinned, w.key_pinned, "");
     }
-    let old = |r: &Region| wall.elevation.existing_ties.iter().any(|t| r.window.contains(t.at));
-    if regions.iter().any(old) {
+    let ringed = engineering::reach(wall, 1.0);
+    if drawn.iter().any(|&i| ringed(i).is_some()) {
+        notes.key(Sample::Ring, w.engineering.key_ring, "");
+    }
+    let windows: Vec<Rect> = regions.iter().map(|r| r.window).collect();
+    if wall.elevation.existing_ties.iter().any(|t| windows.iter().any(|w| w.contains(t.at))) {
         notes.key(Sample::Tie(Symbol::OldTie), w.key_old, "");
     }
-    lines_of_key(&mut notes, wall, false);
+    let seen = seen_in(wall.elevation, &windows);
+    lines_of_key(&mut notes, &Wall { elevation: &seen, ..wall.clone() }, false);
     notes.key(Sample::RowLine, w.key_row, "");
     notes.gap(1.0);
     notes.para(Layer::Notes, w.about_details);

@@ -124,10 +124,10 @@ impl Draft {
         }
     }
 
-    /// A leader from a place to a label, a fine line that later lettering keeps clear of.
+    /// A leader from a place to a label, a fine line that nothing later is written over.
     pub fn leader(&mut self, layer: Layer, a: PaperPoint, b: PaperPoint) {
         self.line(layer, a, b, THIN);
-        self.room.take(segment(a, b), Taken::Line);
+        self.room.take(segment(a, b), Taken::Leader);
     }
 
     /// The finished sheet.

@@ -3,7 +3,7 @@
 
 use super::detail::{self, Region};
 use super::draft::{Draft, THIN};
-use super::flow::{GUTTER, columns};
+use super::flow::{GUTTER, Notes, columns};
 use super::geom::Rect;
 use super::model::{Layer, SheetKind};
 use super::notes::{self, Told};
@@ -12,7 +12,7 @@ use super::paper::Paper;
 use super::split::Grid;
 use super::view::{View, Wall};
 use super::words::{Style, fill};
-use super::{dims, engineering, flags, locked, split, ties, title, wall};
+use super::{dims, engineering, flags, locked, marks, split, ties, title, wall};
 
 /// Room between the frame and what stands in it, mm.
 pub(super) const PAD: f64 = 3.0;
@@ -139,17 +139,19 @@ pub(super) fn compose(
 ) -> Option<Composed> {
     let details = include.details;
     let pieces = split::pieces(wall, scale, grid);
-    let mut pages = Vec::new();
+    let (mut pages, mut notes) = (Vec::new(), Vec::new());
     let (mut unmarked, mut led, mut left_out) = (Vec::new(), 0, 0);
     let mut regions: Vec<Region> = Vec::new();
     for (i, piece) in pieces.iter().enumerate() {
         let part = Part { number: i + 1, of: pieces.len(), include };
         let drawn = compose_piece(piece, paper, scale, &part, &mut regions)?;
-        pages.extend(drawn.pages);
+        notes.push((drawn.page.draft.title.clone(), drawn.notes));
+        pages.push(drawn.page);
         unmarked.extend(drawn.unmarked);
         led += drawn.led;
         left_out += drawn.left_out;
     }
+    pages.extend(notes::left_over(wall, paper, notes));
     pages.extend(detail::pages(wall, paper, &regions));
     let n = wall.plan.ties.len().max(1) as f64;
     let weight = if details { 3.0 } else { 20.0 };
@@ -167,7 +169,9 @@ pub(super) struct Part {
 
 /// A piece drawn.
 struct Drawn {
-    pages: Vec<Page>,
+    page: Page,
+    /// Notes that found no room on it.
+    notes: Notes,
     unmarked: Vec<usize>,
     led: usize,
     left_out: usize,
@@ -190,12 +194,12 @@ fn compose_piece(
     let before = regions.len();
     let mut best = compose_with(wall, paper, scale, &bands, NotesRoom::Column, part, regions)?;
     for room in [NotesRoom::Below, NotesRoom::TwoColumns] {
-        if best.pages.len() == 1 || paper.upright {
+        if best.notes.is_empty() || paper.upright {
             break;
         }
         let mut others = regions[..before].to_vec();
         match compose_with(wall, paper, scale, &bands, room, part, &mut others) {
-            Some(other) if other.pages.len() < best.pages.len() => {
+            Some(other) if other.notes.is_empty() => {
                 *regions = others;
                 best = other;
             }
@@ -207,7 +211,7 @@ fn compose_piece(
 
 /// What drawing a piece of wall left undone.
 pub(super) struct Undone {
-    pub marks: ties::Outcome,
+    pub marks: marks::Outcome,
     pub left_out: dims::LeftOut,
     pub lost_flags: Vec<usize>,
     pub lost_labels: usize,
@@ -236,11 +240,13 @@ pub(super) fn draw_wall(
     let left_out = dims::draw(draft, wall, view, bands);
     let lost = wall::label(draft, wall, view);
     lost_labels += lost.labels + locked::label(draft, wall, view);
+    wall::take_rows(draft, wall, view);
+    engineering::draw(draft, wall, view, size);
+    let marks = marks::mark(draft, wall, view, size);
+    lost_labels += marks.unnumbered;
+    // Once all is lettered, so that the lines of the rows leave out every mark.
     wall::rows(draft, wall, view);
     ties::draw(draft, wall, view, size, matched);
-    engineering::draw(draft, wall, view, size);
-    let marks = ties::mark(draft, wall, view, size);
-    lost_labels += ties::mark_old(draft, wall, view);
     let lost_flags = flags::draw(draft, wall, view);
     wall::cross_openings(draft, wall, view);
     Undone { marks, left_out, lost_flags, lost_labels, lost_sizes: lost.sizes }
@@ -272,7 +278,7 @@ fn compose_with(
     } else {
         Vec::new()
     };
-    let fresh = detail::outline(&mut draft, &view, fresh, regions.len());
+    let fresh = detail::outline(&mut draft, wall, &view, fresh, regions.len());
     let frame = paper.frame();
     if paper.upright {
         let y = zones.drawing.bottom - PAD / 2.0;
@@ -284,11 +290,12 @@ fn compose_with(
         }
     }
     let told = Told { undone: &undone, part, regions: &fresh };
-    let pages = notes::with_notes(draft, &zones, wall, &told);
+    let (page, notes) = notes::with_notes(draft, &zones, wall, &told);
     regions.extend(fresh);
     let left = &undone.left_out;
     Some(Drawn {
-        pages,
+        page,
+        notes,
         led: undone.marks.led,
         left_out: left.runs.len() + left.rows.len() + left.chain,
         unmarked: undone.marks.unmarked,

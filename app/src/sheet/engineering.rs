@@ -167,8 +167,12 @@ pub(super) fn notes(notes: &mut Notes, wall: &Wall<'_>, include: Include) {
     if let Some(tests) = &wall.plan.engineering.tests {
         notes.heading(w.tests);
         let marks: Vec<&str> = tested(wall).iter().map(|t| t.mark.as_str()).collect();
-        let ringed =
-            if marks.is_empty() { w.none_ringed.to_owned() } else { fill(w.ringed, &[&marks.join(", ")]) };
+        let marks = marks.join(", ");
+        let ringed = match tests.areas.iter().find_map(|a| a.leaf) {
+            _ if marks.is_empty() => w.none_ringed.to_owned(),
+            Some(leaf) => fill(w.ringed_in, &[leaf.words(), &marks]),
+            None => fill(w.ringed, &[&marks]),
+        };
         let mut told = vec![ringed];
         let before = tests.areas.iter().map(|a| a.before).max().unwrap_or(0);
         if before > 0 {

@@ -82,6 +82,11 @@ impl Notes {
         Self::new(room / columns - GUTTER)
     }
 
+    /// Adds notes of the same width.
+    pub fn append(&mut self, mut more: Self) {
+        self.lines.append(&mut more.lines);
+    }
+
     pub fn is_empty(&self) -> bool {
         self.lines.iter().all(|l| l.gap)
     }
@@ -158,6 +163,20 @@ impl Notes {
         let text = |x, text, align| Part::Text { x, text, align, height: SMALL, face };
         let parts = vec![text(0.0, label, Align::Left), text(self.width, value, Align::Right)];
         self.line(Layer::Notes, PITCH, parts, false);
+    }
+
+    /// Entries with their labels, of which neither the first nor the last stands alone in a column.
+    pub fn list(&mut self, indent: f64, entries: &[(String, String)]) {
+        let mut starts = Vec::new();
+        for (label, text) in entries {
+            starts.push(self.lines.len());
+            self.hanging(Layer::Notes, label, indent, text);
+        }
+        if let ([first, second, ..], [.., before, last]) = (starts.as_slice(), starts.as_slice()) {
+            for together in [*first..*second, *before..*last] {
+                self.lines[together].iter_mut().for_each(|l| l.keep = true);
+            }
+        }
     }
 
     /// A row of the key.

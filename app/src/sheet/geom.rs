@@ -68,6 +68,13 @@ impl Rect {
         )
     }
 
+    /// How far another is from it, 0 where they touch.
+    #[must_use]
+    pub fn apart(&self, o: &Self) -> f64 {
+        let gap = |a: f64, b: f64| a.max(b).max(0.0);
+        gap(o.left - self.right, self.left - o.right).hypot(gap(o.bottom - self.top, self.bottom - o.top))
+    }
+
     /// Whether a point lies in it or on its edge.
     #[must_use]
     pub fn contains(&self, (x, y): PaperPoint) -> bool {

@@ -23,6 +23,7 @@ mod key_plan;
 mod leading;
 mod levels;
 mod locked;
+mod marks;
 mod model;
 mod notes;
 mod old_tie_sheet;

@@ -2,7 +2,7 @@
 
 use super::detail::Region;
 use super::draft::{Draft, MEDIUM, THICK};
-use super::elevation::{Page, Part, Undone, Zones, columns_round};
+use super::elevation::{Page, Part, Undone, Zones, columns_round, name_of};
 use super::engineering;
 use super::flow::{Notes, Sample};
 use super::geom::Rect;
@@ -24,23 +24,36 @@ pub(super) struct Told<'a> {
     pub regions: &'a [Region],
 }
 
-/// Pours the notes, adding sheets until they are all told.
-pub(super) fn with_notes(mut draft: Draft, zones: &Zones, wall: &Wall<'_>, told: &Told<'_>) -> Vec<Page> {
+/// Pours the notes; returns those that found no room.
+pub(super) fn with_notes(mut draft: Draft, zones: &Zones, wall: &Wall<'_>, told: &Told<'_>) -> (Page, Notes) {
     let width = zones.columns.first().map_or(60.0, Rect::width);
-    let mut notes = tell(wall, told, width, true);
+    let mut notes = tell(wall, told, width, Much::All);
     let all: Vec<Rect> = zones.columns.iter().chain(&zones.below).copied().collect();
     if notes.left_over(&all) > 0 && told.part.include.cover {
         // What the cover has too is told there alone, rather than on one more sheet.
-        notes = tell(wall, told, width, false);
+        notes = tell(wall, told, width, Much::Own);
+    }
+    if notes.left_over(&all) > 0 && told.part.number > 1 {
+        notes = tell(wall, told, width, Much::OfPart);
     }
     notes.pour(&mut draft, &zones.columns);
     let below = notes.balanced(&zones.below);
     notes.pour(&mut draft, &below);
-    let (paper, name) = (draft.paper, draft.title.clone());
-    let mut pages = vec![Page { draft, title: zones.title }];
+    (Page { draft, title: zones.title }, notes)
+}
+
+/// The sheets for what found no room beside the drawings of an elevation, all its parts together.
+pub(super) fn left_over(wall: &Wall<'_>, paper: Paper, parts: Vec<(String, Notes)>) -> Vec<Page> {
+    let name = name_of(&wall.elevation.name, wall.index, wall.style);
+    let Some(mut all) = parts.first().map(|(_, notes)| Notes::new(notes.width)) else { return Vec::new() };
+    for (title, notes) in parts.into_iter().filter(|(_, notes)| !notes.is_empty()) {
+        if title != name {
+            all.heading(&title);
+        }
+        all.append(notes);
+    }
     let title = fill(wall.style.words.notes_of, &[&name]);
-    pages.extend(sheets_of(&mut notes, paper, (SheetKind::Notes, &title, ""), wall.style, |_, _| false));
-    pages
+    sheets_of(&mut all, paper, (SheetKind::Notes, &title, ""), wall.style, |_, _| false)
 }
 
 /// Pours notes onto sheets of their own, of a kind, with a heading and a sentence under it, until they are all
@@ -69,18 +82,32 @@ pub(super) fn sheets_of(
     pages
 }
 
-/// The notes made up; `in_full` with the rules and areas that the cover has too.
-fn tell(wall: &Wall<'_>, told: &Told<'_>, width: f64, in_full: bool) -> Notes {
+/// How much the notes tell.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Much {
+    /// With the rules and areas that the cover has too.
+    All,
+    /// What the elevation has alone.
+    Own,
+    /// What a part has alone; the rest is told with the first.
+    OfPart,
+}
+
+/// The notes made up; cautions come before all that could run over to another sheet.
+fn tell(wall: &Wall<'_>, told: &Told<'_>, width: f64, much: Much) -> Notes {
     let mut notes = Notes::new(width);
     let w = wall.style.words;
     key(&mut notes, wall, told);
-    reading(&mut notes, wall, told);
-    keep_out::list(&mut notes, wall);
     notes.heading(w.cautions);
     notes.para(Layer::Notes, w.cautions_short);
-    findings(&mut notes, wall, told);
+    keep_out::list(&mut notes, wall);
+    reading(&mut notes, wall, told, much);
+    findings(&mut notes, wall, told, much);
+    if much == Much::OfPart {
+        return notes;
+    }
     engineering::notes(&mut notes, wall, told.part.include);
-    if !in_full {
+    if much == Much::Own {
         notes.heading(&fill(w.rules_of, &[&wall.plan.rules.id]));
         notes.para(Layer::Notes, w.rules_on_cover);
     } else if told.part.number == 1 {
@@ -177,12 +204,15 @@ fn areas(notes: &mut Notes, wall: &Wall<'_>) {
     notes.pair(w.ties_per_m2_of_masonry, &style.two(p.density()), false);
 }
 
-fn findings(notes: &mut Notes, wall: &Wall<'_>, told: &Told<'_>) {
+fn findings(notes: &mut Notes, wall: &Wall<'_>, told: &Told<'_>, much: Much) {
     let style = wall.style;
     let w = style.words;
+    if much == Much::OfPart && !wall.plan.findings.iter().any(|f| wall.owns(f.at)) {
+        return;
+    }
     notes.heading(w.findings);
     if wall.plan.findings.is_empty() {
-        notes.para(Layer::Findings, w.no_breach_found);
+        notes.para(Layer::Findings, &fill(w.no_breach_found, &[&wall.plan.rules.id]));
         return;
     }
     let mut said = 0;
@@ -249,13 +279,15 @@ fn without_height(wall: &Wall<'_>, undone: &Undone) -> Vec<String> {
 }
 
 /// How to set out from the sheet, and what it could not show.
-fn reading(notes: &mut Notes, wall: &Wall<'_>, told: &Told<'_>) {
+fn reading(notes: &mut Notes, wall: &Wall<'_>, told: &Told<'_>, much: Much) {
     let style = wall.style;
     let w = style.words;
-    notes.heading(w.to_set_out);
-    notes.para(Layer::Notes, &format!("{} {}", words::coursing(wall.elevation, style), w.measured_from));
-    if told.part.of > 1 {
-        notes.para(Layer::Notes, w.about_match_lines);
+    if much != Much::OfPart {
+        notes.heading(w.to_set_out);
+        notes.para(Layer::Notes, &format!("{} {}", words::coursing(wall.elevation, style), w.measured_from));
+        if told.part.of > 1 {
+            notes.para(Layer::Notes, w.about_match_lines);
+        }
     }
     let undone = told.undone;
     let mut missing = Vec::new();

@@ -7,13 +7,22 @@ use super::geom::{PaperPoint, Quad, Rect, overlap, segment};
 pub(super) enum Taken {
     /// Lettering: nothing goes over it.
     Text,
-    /// A symbol: no lettering goes over it.
+    /// The symbol of a tie: no lettering goes over it.
     Symbol,
+    /// What belongs to a symbol: no lettering goes over it.
+    Pin,
+    /// A leader: neither lettering nor another leader goes over it.
+    Leader,
+    /// A joint through the wall: better kept clear of, and no leader crosses it.
+    Joint,
     /// A drawn line: better kept clear of.
     Line,
     /// A fine line: crossed if need be.
     Fine,
 }
+
+/// A place that no symbol has.
+pub(super) const NOWHERE: PaperPoint = (f64::NAN, f64::NAN);
 
 /// Side of a cell of the index, mm.
 const CELL: f64 = 4.0;
@@ -83,6 +92,11 @@ impl Room {
         if !quad.iter().all(|&p| self.bounds.contains(p)) || self.hits(quad) {
             return None;
         }
+        self.cost_of_lines(quad)
+    }
+
+    /// The cost of every line a box touches.
+    fn cost_of_lines(&self, quad: &Quad) -> Option<f64> {
         let r = Rect::round(*quad)?;
         let mut lines: Vec<u32> = Vec::new();
         for cell in self.cells_of(&r) {
@@ -93,31 +107,48 @@ impl Room {
         lines.sort_unstable();
         lines.dedup();
         let each = |i: &u32| match self.taken.get(*i as usize) {
-            Some((_, _, Taken::Line)) => 10.0,
+            Some((_, _, Taken::Line | Taken::Joint)) => 10.0,
             _ => 2.0,
         };
         Some(lines.iter().map(each).sum::<f64>() + 0.0)
     }
 
-    /// How many symbols a box touches.
-    pub fn symbols(&self, quad: &Quad) -> usize {
-        let Some(r) = Rect::round(*quad) else { return 0 };
-        let mut found: Vec<u32> = Vec::new();
-        for cell in self.cells_of(&r) {
-            found.extend(self.cells[cell].iter().filter(|&&i| {
-                self.taken
-                    .get(i as usize)
-                    .is_some_and(|(b, q, t)| *t == Taken::Symbol && near(b, &r) && overlap(q, quad))
-            }));
-        }
-        found.sort_unstable();
-        found.dedup();
-        found.len()
+    /// How far a rectangle is from the nearest symbol but the one about a place, at most `reach`, mm.
+    pub fn to_symbol(&self, r: &Rect, reach: f64, but: PaperPoint) -> f64 {
+        let round = r.inset(-reach);
+        let other = |(bounds, _, what): &&(Rect, Quad, Taken)| {
+            let (x, y) = bounds.centre();
+            let own = (x - but.0).abs() < 1e-6 && (y - but.1).abs() < 1e-6;
+            *what == Taken::Symbol && !own && near(bounds, &round)
+        };
+        let found = self.cells_of(&round).flat_map(|cell| &self.cells[cell]);
+        let others = found.filter_map(|&i| self.taken.get(i as usize)).filter(other);
+        others.map(|(bounds, _, _)| bounds.apart(r)).fold(reach, f64::min)
     }
 
-    /// Whether a box or segment runs over lettering or a symbol.
+    /// What a leader costs for the lines it crosses; `None` where it would run over what it must not.
+    pub fn crossed(&self, leader: &Quad) -> Option<f64> {
+        if self.hits(leader) || self.any(leader, |t| t == Taken::Joint) {
+            return None;
+        }
+        self.cost_of_lines(leader).map(|c| c * 0.3)
+    }
+
+    /// How many pieces of lettering and symbols a box touches.
+    pub fn struck(&self, quad: &Quad) -> usize {
+        let Some(r) = Rect::round(*quad) else { return 0 };
+        let mut found: Vec<u32> = self.cells_of(&r).flat_map(|cell| &self.cells[cell]).copied().collect();
+        found.sort_unstable();
+        found.dedup();
+        let hit = |(b, q, t): &&(Rect, Quad, Taken)| {
+            matches!(t, Taken::Text | Taken::Symbol | Taken::Pin) && near(b, &r) && overlap(q, quad)
+        };
+        found.iter().filter_map(|&i| self.taken.get(i as usize)).filter(hit).count()
+    }
+
+    /// Whether a box or segment runs over lettering, a symbol or a leader.
     pub fn hits(&self, quad: &Quad) -> bool {
-        self.any(quad, |t| matches!(t, Taken::Text | Taken::Symbol))
+        self.any(quad, |t| matches!(t, Taken::Text | Taken::Symbol | Taken::Pin | Taken::Leader))
     }
 
     /// Whether a box or segment runs over lettering.

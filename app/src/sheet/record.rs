@@ -8,7 +8,7 @@ use super::model::{Align, SheetKind};
 use super::paper::Paper;
 use super::schedule::by_row;
 use super::site::lengths_of_ties;
-use super::table::{self, CELL_AIR, Column, HEAD, boxed, lettered};
+use super::table::{self, CELL_AIR, Column, HEAD, lettered};
 use super::view::Wall;
 use super::words::{self, fill};
 use layout_core::testing::TestPlan;
@@ -37,19 +37,36 @@ fn rows(wall: &Wall<'_>) -> Vec<Vec<String>> {
     rows
 }
 
-/// A column with figures, as wide as its head and the longest of them ask.
-fn figures(head: &'static str, least: f64, rows: &[Vec<String>], column: usize) -> Column {
-    let width = |r: &Vec<String>| r.get(column).map_or(0.0, |c| Face::Condensed.width(c, SMALL));
+/// Air at the sides of the figures of a column beyond that of any cell, mm.
+const AIR: f64 = 0.8;
+
+/// A column as narrow as its head and the longest of its cells allow.
+fn narrow(head: &'static str, face: Face, align: Align, rows: &[Vec<String>], column: usize) -> Column {
+    let width = |r: &Vec<String>| r.get(column).map_or(0.0, |c| face.width(c, SMALL));
     let widest = rows.iter().map(width).fold(0.0, f64::max);
     let words = head.split(' ').map(|w| Face::CondensedBold.width(w, SMALL)).fold(0.0, f64::max);
-    lettered(head, least.max(widest + CELL_AIR + 0.2).max(words + 0.8), Align::Right)
+    lettered(head, (widest + CELL_AIR + AIR).max(words + 1.2), align)
 }
 
-/// The column of marks, as wide as the longest of them asks.
-fn marks(head: &'static str, least: f64, rows: &[Vec<String>]) -> Column {
-    let width = |r: &Vec<String>| r.first().map_or(0.0, |c| Face::CondensedBold.width(c, SMALL));
-    let widest = rows.iter().map(width).fold(0.0, f64::max);
-    lettered(head, least.max(widest + CELL_AIR + 0.2), Align::Left)
+/// The columns of the record with the cells of every tie; a column of which no tie has anything is left out.
+fn columns(wall: &Wall<'_>) -> (Vec<Column>, Vec<Vec<String>>) {
+    let w = wall.style.words;
+    let rows = rows(wall);
+    let mut said = vec![w.tie, w.course_head, w.height_head, w.from_left];
+    if !lengths_of_ties(wall).is_empty() {
+        said.push(w.engineering.length_head);
+    }
+    let boxes = [w.drilled, w.fixed_inner, w.tested, w.fixed_outer, w.made_good, w.initials];
+    let empty = |i: usize| i < said.len() && rows.iter().all(|r| r.get(i).is_none_or(String::is_empty));
+    let left: Vec<usize> = (0..said.len() + boxes.len()).filter(|&i| !empty(i)).collect();
+    let column = |&i: &usize| match (i, said.get(i)) {
+        (0, Some(head)) => narrow(head, Face::CondensedBold, Align::Left, &rows, i),
+        (_, Some(head)) => narrow(head, Face::Condensed, Align::Right, &rows, i),
+        (_, None) => narrow(boxes[i - said.len()], Face::Condensed, Align::Centre, &rows, i),
+    };
+    let columns = left.iter().map(column).collect();
+    let kept = |r: &Vec<String>| left.iter().map_while(|&i| r.get(i).cloned()).collect();
+    (columns, rows.iter().map(kept).collect())
 }
 
 /// The record of a whole elevation, on as many sheets as it takes.
@@ -57,36 +74,18 @@ pub(super) fn pages(wall: &Wall<'_>, paper: Paper) -> Vec<Page> {
     let (w, style) = (wall.style.words, wall.style);
     let name = name_of(&wall.elevation.name, wall.index, style);
     let title = fill(w.record_of, &[&name]);
-    let rows = rows(wall);
-    let mut columns: Vec<Column> = vec![
-        marks(w.tie, 11.0, &rows),
-        lettered(w.course_head, 13.4, Align::Right),
-        figures(w.height_head, 12.8, &rows, 2),
-        figures(w.from_left, 11.4, &rows, 3),
-    ];
-    if !lengths_of_ties(wall).is_empty() {
-        columns.push(figures(w.engineering.length_head, 12.4, &rows, 4));
-    }
-    columns.extend([
-        boxed(w.drilled, 12.8),
-        boxed(w.fixed_inner, 11.4),
-        boxed(w.tested, 13.2),
-        boxed(w.fixed_outer, 11.4),
-        boxed(w.made_good, 11.4),
-        boxed(w.initials, 13.4),
-    ]);
+    let (mut columns, rows) = columns(wall);
     let tested = wall.plan.engineering.tests.as_ref().is_some_and(|t| !t.rings().is_empty());
     let about = if tested {
         format!("{} {}", w.about_record, w.engineering.about_record_tests)
     } else {
         w.about_record.to_owned()
     };
-    let width: f64 = columns.iter().map(|c| c.width).sum();
     let mut pages = Vec::new();
     let mut rest = rows.as_slice();
     while !rest.is_empty() {
         let mut t = table::page(paper, SheetKind::Record, &title, &about, style);
-        for place in table::side_by_side(&t.body, width) {
+        for place in table::side_by_side(&t.body, &mut columns) {
             let n = fit(&place).min(rest.len());
             if n > 0 {
                 table::draw(&mut t.page.draft, (place.left, place.top), &columns, &rest[..n], ROW);

@@ -10,7 +10,11 @@ use super::view::Wall;
 use super::words::{Style, fill};
 
 /// Least room for the figure without its notes, mm.
-const FIGURE: (f64, f64) = (76.0, 38.0);
+const FIGURE: (f64, f64) = (84.0, 38.0);
+
+/// Breadth of a leaf, as wide as its name below it asks, and of the cavity, mm.
+const LEAF: f64 = 17.0;
+const CAVITY: f64 = 13.0;
 
 /// How a wall is built, as far as it is known.
 #[derive(Clone, Debug, PartialEq)]
@@ -88,9 +92,8 @@ pub(super) fn draw(
 fn leaves(draft: &mut Draft, f: &Rect, build: Option<&Build>, style: Style) {
     let l = Layer::Notes;
     let (low, high) = (f.bottom + 10.5, f.top - 1.0);
-    let (outer, cavity) = (f.left + 20.0, f.left + 33.0);
-    let leaf = |left: f64| Rect::new(left - 13.0, low, left, high);
-    let (a, b) = (leaf(outer), leaf(cavity + 13.0));
+    let leaf = |left: f64| Rect::new(left, low, left + LEAF, high);
+    let (a, b) = (leaf(f.left + 7.0), leaf(f.left + 7.0 + LEAF + CAVITY));
     // Brick, cut: hatched; the two leaves slope opposite ways, so that they read as two.
     let middle = f64::midpoint(low, high);
     for (r, mirrored) in [(&a, false), (&b, true)] {

@@ -3,7 +3,7 @@
 use super::elevation::name_of;
 use super::view::Wall;
 use super::words::{Style, fill};
-use layout_core::elevation::{ExistingTie, Leaf, LeafName, TestResult, Treatment};
+use layout_core::elevation::{ExistingTie, Leaf, LeafName, Point, TestResult, Treatment};
 use layout_core::engineering::proposal;
 use layout_core::testing::{AreaPlan, TestPlan, tie_of};
 
@@ -22,7 +22,9 @@ pub(super) struct TestLine {
     pub reached: String,
     /// Whether it held.
     pub verdict: String,
-    /// Anything seen, and where a trial was made.
+    /// Where it is: distance from the left end of the wall, and height.
+    pub place: [String; 2],
+    /// Anything seen.
     pub remarks: String,
 }
 
@@ -63,7 +65,8 @@ impl Lines<'_> {
                 made.iter().copied().filter(|r| r.before_work && r.leaf == leaf).collect();
             for k in 0..self.area.before.max(made.len()) {
                 let mark = fill(w.trial, &[&(k + 1).to_string()]);
-                out.push(self.line(mark, Some(leaf), made.get(k).copied(), true));
+                let at = made.get(k).map(|r| r.at);
+                out.push(self.line(mark, Some(leaf), made.get(k).copied(), at));
             }
         }
     }
@@ -75,15 +78,21 @@ impl Lines<'_> {
         for &i in &self.area.chosen {
             let Some(tie) = ties.get(i) else { continue };
             let result = during.iter().position(|(t, _)| *t == Some(i)).map(|k| during.remove(k).1);
-            out.push(self.line(tie.mark.clone(), self.area.leaf, result, false));
+            out.push(self.line(tie.mark.clone(), self.area.leaf, result, Some(tie.at)));
         }
         for (tie, r) in during {
             let mark = tie.and_then(|i| ties.get(i)).map_or_else(String::new, |t| t.mark.clone());
-            out.push(self.line(mark, Some(r.leaf), Some(r), tie.is_none()));
+            out.push(self.line(mark, Some(r.leaf), Some(r), Some(r.at)));
         }
     }
 
-    fn line(&self, mark: String, leaf: Option<LeafName>, r: Option<&TestResult>, placed: bool) -> TestLine {
+    fn line(
+        &self,
+        mark: String,
+        leaf: Option<LeafName>,
+        r: Option<&TestResult>,
+        at: Option<Point>,
+    ) -> TestLine {
         let (wall, style) = (self.wall, self.wall.style);
         let w = &style.words.engineering;
         let name = name_of(&wall.elevation.name, wall.index, style);
@@ -92,6 +101,9 @@ impl Lines<'_> {
             mark,
             base: leaf.map_or_else(String::new, |l| base(wall, l)),
             load: self.plan.load.map_or_else(String::new, |l| kn(l, style)),
+            place: at.map_or_else(Default::default, |p| {
+                [style.mm((p.0 - wall.bounds.left).round()), style.mm(p.1)]
+            }),
             ..TestLine::default()
         };
         if let Some(r) = r {
@@ -106,9 +118,6 @@ impl Lines<'_> {
             }
             .to_owned();
             line.remarks = r.note.trim().to_owned();
-            if placed && line.remarks.is_empty() {
-                line.remarks = fill(w.at, &[&style.mm(r.at.0), &style.mm(r.at.1)]);
-            }
         }
         line
     }

@@ -177,10 +177,16 @@ pub(super) fn signature(draft: &mut Draft, foot: &Rect, note: &str, style: Style
     blanks(draft, &area, &captions[..captions.len().min(fit)], columns, pitch);
 }
 
-/// Columns of a width side by side in a room, spread over its whole breadth.
-pub(super) fn side_by_side(body: &Rect, width: f64) -> Vec<Rect> {
+/// Places for a table side by side in a room, as many as its columns allow; its boxes to fill in share what room is
+/// over.
+pub(super) fn side_by_side(body: &Rect, columns: &mut [Column]) -> Vec<Rect> {
     let gutter = 4.0;
-    let n = (((body.width() + gutter) / (width + gutter) + 1e-9).floor() as usize).max(1);
+    let least: f64 = columns.iter().map(|c| c.width).sum();
+    let n = (((body.width() + gutter) / (least + gutter) + 1e-9).floor() as usize).max(1);
+    let width = ((body.width() + gutter) / n as f64 - gutter).max(least);
+    let boxes = columns.iter().filter(|c| c.align == Align::Centre).count();
+    let more = (width - least) / boxes.max(1) as f64;
+    columns.iter_mut().filter(|c| c.align == Align::Centre).for_each(|c| c.width += more);
     (0..n)
         .map(|i| {
             let left = body.left + i as f64 * (width + gutter);

@@ -22,12 +22,14 @@ fn columns(style: Style, width: f64) -> Vec<Column> {
         (w.number, 5.0, Align::Right),
         (w.elevation, 16.0, Align::Left),
         (w.tie, 8.0, Align::Left),
-        (w.base_and_fixing, 24.0, Align::Left),
-        (w.load_to_reach, 10.0, Align::Right),
-        (w.load_reached, 10.0, Align::Right),
+        (w.from_left, 8.0, Align::Right),
+        (w.height_head, 8.0, Align::Right),
+        (w.base_and_fixing, 22.0, Align::Left),
+        (w.load_to_reach, 11.0, Align::Right),
+        (w.load_reached, 11.0, Align::Right),
         (w.movement, 10.0, Align::Right),
     ];
-    let boxes = [(w.pass_or_fail, 9.0, Align::Centre), (w.remarks, 22.0, Align::Left)];
+    let boxes = [(w.pass_or_fail, 9.0, Align::Centre), (w.remarks, 16.0, Align::Left)];
     let all: f64 = shares.iter().map(|s| s.1).sum::<f64>() + boxes.iter().map(|b| b.1).sum::<f64>();
     let mut columns: Vec<Column> =
         shares.into_iter().map(|(head, share, align)| lettered(head, width * share / all, align)).collect();
@@ -38,7 +40,19 @@ fn columns(style: Style, width: f64) -> Vec<Column> {
 /// The cells of a test.
 fn cells((i, t): (usize, &TestLine)) -> Vec<String> {
     let empty = String::new();
-    let cells = [&t.elevation, &t.mark, &t.base, &t.load, &t.reached, &empty, &t.verdict, &t.remarks];
+    let [from_left, height] = &t.place;
+    let cells = [
+        &t.elevation,
+        &t.mark,
+        from_left,
+        height,
+        &t.base,
+        &t.load,
+        &t.reached,
+        &empty,
+        &t.verdict,
+        &t.remarks,
+    ];
     std::iter::once((i + 1).to_string()).chain(cells.into_iter().cloned()).collect()
 }
 

@@ -45,7 +45,7 @@ pub(super) fn draw(draft: &mut Draft, wall: &Wall<'_>, view: &View) {
     for j in &e.movement_joints {
         if let Some((a, b)) = view.shown.clip(view.at((j.x, j.from)), view.at((j.x, j.to))) {
             draft.styled(Layer::Masonry, a, b, MEDIUM, Dash::DashDot, 0.0);
-            draft.room.take_line(a, b, Taken::Line);
+            draft.room.take_line(a, b, Taken::Joint);
         }
     }
 }
@@ -461,8 +461,17 @@ pub(super) fn rows(draft: &mut Draft, wall: &Wall<'_>, view: &View) {
                 }
             }
             draft.broken_line(Layer::BedJoints, (a, py), (b, py), THIN, ROW_GREY);
-            draft.room.take_line((a, py), (b, py), Taken::Fine);
             from = b;
+        }
+    }
+}
+
+/// Takes the room of those lines, before any mark is placed.
+pub(super) fn take_rows(draft: &mut Draft, wall: &Wall<'_>, view: &View) {
+    for row in &wall.rows {
+        for (x0, x1) in inside_spans(&wall.plan.masonry, row.y) {
+            let (a, b) = (view.x(x0).max(view.shown.left), view.x(x1).min(view.wall.right));
+            draft.room.take_line((a, view.y(row.y)), (b, view.y(row.y)), Taken::Fine);
         }
     }
 }

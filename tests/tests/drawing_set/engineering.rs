@@ -136,10 +136,32 @@ fn results_stand_on_the_line_of_their_test() {
         tests[at + 1..at + 1 + n].to_vec()
     };
     let base = "outer leaf: clay brick, solid";
-    assert_eq!(after("trial 1", 5), [base, "1.20", "1.30", "held", "at x 5, y 5"]);
-    assert_eq!(after(&ties[chosen[0]].mark, 4), [base, "1.20", "1.21", "held"]);
-    assert_eq!(after(&ties[chosen[1]].mark, 4), [base, "1.20", "0.90", "below load"]);
-    assert_eq!(after(&ties[chosen[2]].mark, 4), [base, "1.20", "0.64", "FAILED"]);
+    // A trial stands at 5 from the left end and 5 above the datum; the next has its place to be filled in.
+    assert_eq!(after("trial 1", 6), ["5", "5", base, "1.20", "1.30", "held"]);
+    assert_eq!(after("trial 2", 2), [base, "1.20"]);
+    let listed = |n: usize, rest: [&str; 3]| {
+        let said = after(&ties[chosen[n]].mark, 6);
+        let place = [said[0], said[1]].map(|v| v.parse::<f64>().expect("a figure"));
+        let at = ties[chosen[n]].at;
+        // Distances are in whole millimetres.
+        assert!((place[0] - at.0).abs() <= 0.5 && (place[1] - at.1).abs() <= 0.5, "{place:?} for {at:?}");
+        assert_eq!((said[2], &said[3..]), (base, rest.as_slice()));
+    };
+    listed(0, ["1.20", "1.21", "held"]);
+    listed(1, ["1.20", "0.90", "below load"]);
+    listed(2, ["1.20", "0.64", "FAILED"]);
+}
+
+#[test]
+fn the_sheets_agree_on_which_leaf_is_tested() {
+    let all = sheets(&Case::of(vec![surveyed()]), None, None);
+    // Beside the drawing, or on the sheet of what found no room there.
+    let drawn = [SheetKind::Elevation, SheetKind::Notes].map(|k| said(&all, k).join(" ")).join(" ");
+    // The outer leaf is the weaker one here.
+    assert!(drawn.contains("Test the ties ringed here, outer leaf: "), "{drawn}");
+    let tests = said(&all, SheetKind::Tests);
+    assert!(tests.join(" ").contains("an outer end in a tie that is not fixed to the inner leaf"));
+    assert!(tests.contains(&"From left") && tests.contains(&"Height"));
 }
 
 #[test]

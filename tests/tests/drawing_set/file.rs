@@ -260,6 +260,28 @@ fn pages_have_the_size_of_their_paper() {
 }
 
 #[test]
+fn the_objects_of_the_file_are_numbered_through() {
+    // A table in two sections is read as damaged by some readers, a long title making it so.
+    let info = PdfInfo { title: "Wall ties, 3 Larkspur Row, Hollin Beck. ".repeat(5), ..info() };
+    let bytes = write(&sheets(&cases::larkspur(), None, None), &info).expect("a file");
+    let doc = Document::load_mem(&bytes).expect("a PDF");
+    let start: usize = {
+        let text = String::from_utf8_lossy(&bytes[bytes.len() - 40..]).into_owned();
+        let number = text.split("startxref").nth(1).and_then(|t| t.split_whitespace().next());
+        number.and_then(|n| n.parse().ok()).expect("where the table starts")
+    };
+    let table = String::from_utf8_lossy(&bytes[start..]).into_owned();
+    let heads: Vec<&str> = table
+        .lines()
+        .skip(1)
+        .take_while(|l| !l.starts_with("trailer"))
+        .filter(|l| l.split_whitespace().count() == 2)
+        .collect();
+    // Object 0 heads the list of free ones; every other is in the file.
+    assert_eq!(heads, [format!("0 {}", doc.objects.len() + 1)]);
+}
+
+#[test]
 fn no_sheets_no_file() {
     assert_eq!(write(&[], &info()), Err(PdfError::NoSheets));
 }

@@ -30,6 +30,7 @@ pub(in crate::sheet) struct EngineeringWords {
     pub stainless: &'static str,
     pub tests: &'static str,
     pub ringed: &'static str,
+    pub ringed_in: &'static str,
     pub none_ringed: &'static str,
     pub trials: &'static str,
     pub load: &'static str,
@@ -52,7 +53,6 @@ pub(in crate::sheet) struct EngineeringWords {
     pub held: &'static str,
     pub held_low: &'static str,
     pub failed: &'static str,
-    pub at: &'static str,
     pub tests_notes: &'static str,
     // Old-tie sheet.
     pub about_proposals: &'static str,
@@ -87,6 +87,7 @@ pub(super) static ENGLISH: EngineeringWords = EngineeringWords {
     stainless: "Stainless steel {}.",
     tests: "PULL TESTS",
     ringed: "Test the ties ringed here: {}.",
+    ringed_in: "Test the ties ringed here, {}: {}.",
     none_ringed: "None on this part.",
     trials: "Before work starts, {} trial ties in each leaf.",
     load: "Test load {} kN.",
@@ -107,7 +108,6 @@ pub(super) static ENGLISH: EngineeringWords = EngineeringWords {
     held: "held",
     held_low: "below load",
     failed: "FAILED",
-    at: "at x {}, y {}",
     tests_notes: "Pull tests (notes)",
     about_proposals: "Crossed: what is proposed by the kind and grade of the old tie, or chosen by hand. A competent \
                       engineer confirms it; mark one of isolate, remove and leave where none is crossed. Height from the \

@@ -333,7 +333,7 @@ pub(super) static ENGLISH: Words = Words {
     mark_at: "{} at x {}, y {}",
     outside_not_drawn: "Outside the wall and not drawn: {}.",
     findings: "FINDINGS",
-    no_breach_found: "Checked against the rules listed below: no breach found.",
+    no_breach_found: "Checked against {}: no breach found.",
     none_on_this_part: "None on this part; the other parts list theirs.",
     breach: "BREACH",
     note: "Note",
@@ -438,9 +438,12 @@ pub(super) static ENGLISH: Words = Words {
     movement: "Movement mm",
     pass_or_fail: "Pass or fail",
     remarks: "Date, remarks",
-    about_tests: "Tests asked for. Test the inner fixing before the outer leaf is bonded.",
+    about_tests: "Tests asked for. Each line names the leaf: pull an inner end before the outer leaf is bonded, an outer \
+                  end in a tie that is not fixed to the inner leaf. Write in the place of each trial tie: distance from \
+                  the left end of the wall and height from the datum, in mm.",
     about_tests_blank: "Number, places and loads of tests are not part of this project: the engineer or the test scheme \
-                        gives them; write them in. Test the inner fixing before the outer leaf is bonded.",
+                        gives them; write them in. Pull an inner end before the outer leaf is bonded, an outer end \
+                        in a tie that is not fixed to the inner leaf.",
     test_gauge: "Test gauge no.",
     calibrated_on: "Calibrated on",
     scheme: "Test scheme",
