@@ -35,6 +35,12 @@ pub fn is_refused(ui: &Ui, id: Id) -> bool {
     ui.data(|d| d.get_temp::<Draft>(id)).is_some_and(|d| d.error.is_some())
 }
 
+/// Whether the field that has the keyboard holds what is typed and not committed.
+#[must_use]
+pub fn holds_typed(ctx: &egui::Context) -> bool {
+    ctx.memory(egui::Memory::focused).is_some_and(|id| ctx.data(|d| d.get_temp::<Draft>(id)).is_some())
+}
+
 /// Whether a field above on the same dialog or panel holds a text that was refused.
 #[must_use]
 pub fn any_refused(ui: &Ui) -> bool {
@@ -136,11 +142,12 @@ pub fn show<T>(
             let stroke = egui::Stroke::new(1.5, palette.breach);
             ui.painter().rect_stroke(ring, 3.0, stroke, egui::StrokeKind::Outside);
         }
-        if response.gained_focus() {
+        if response.has_focus() && has_just_come(ui, id) {
             select_all(ui, id, &text);
         }
         if response.changed() {
-            draft = Some(Draft { text: text.clone(), error: None });
+            // Typed back to what was there, it is no change of the field's own.
+            draft = (text != current).then(|| Draft { text: text.clone(), error: None });
         }
         if response.lost_focus() {
             if ui.input(|i| i.key_pressed(Key::Escape)) {
@@ -180,12 +187,20 @@ pub fn show<T>(
     committed
 }
 
+/// Whether the keyboard has come to this field since it was shown last. A response tells only of a keyboard that
+/// comes within its own pass, not of one that was given to the field after it was shown.
+fn has_just_come(ui: &Ui, id: Id) -> bool {
+    let (kept, pass) = (Id::unique("field with the keyboard"), ui.ctx().cumulative_pass_nr());
+    let before = ui.data(|d| d.get_temp::<(Id, u64)>(kept));
+    ui.data_mut(|d| d.insert_temp(kept, (id, pass)));
+    before.is_none_or(|(field, seen)| field != id || seen + 1 < pass)
+}
+
 fn select_all(ui: &Ui, id: Id, text: &str) {
-    if let Some(mut state) = TextEdit::load_state(ui.ctx(), id) {
-        let all = CCursorRange::two(CCursor::new(0), CCursor::new(text.chars().count()));
-        state.cursor.set_char_range(Some(all));
-        TextEdit::store_state(ui.ctx(), id, state);
-    }
+    let mut state = TextEdit::load_state(ui.ctx(), id).unwrap_or_default();
+    let all = CCursorRange::two(CCursor::new(0), CCursor::new(text.chars().count()));
+    state.cursor.set_char_range(Some(all));
+    TextEdit::store_state(ui.ctx(), id, state);
 }
 
 /// A field for words.
