@@ -56,7 +56,8 @@ impl Planner {
                     self.session.entry.take(preset);
                 }
             }
-            Request::KeepFirm(firm) => self.keep_firm(&firm, ctx),
+            Request::KeepFirm(firm) => self.keep_firm(firm, ctx),
+            Request::ChooseLogo => self.pick(FileFor::Logo, ctx),
             Request::OpenFile(path) => self.ask_first(Then::OpenFile(path), ctx),
             Request::Recover(found, open) => self.recover(&found, open),
             Request::ChangedOutside(read) => self.settle_outside(read),

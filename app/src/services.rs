@@ -23,6 +23,8 @@ pub enum FileFor {
     Drawing,
     /// A file of rules to set out by.
     Rules,
+    /// The firm's sign.
+    Logo,
 }
 
 impl FileFor {
@@ -34,6 +36,7 @@ impl FileFor {
             Self::Save => "Save the project",
             Self::Drawing => "Export the drawing",
             Self::Rules => "Choose a file of rules",
+            Self::Logo => "Choose the logo",
         }
     }
 
@@ -44,13 +47,14 @@ impl FileFor {
             Self::Open | Self::Save => ("Tiewright project", "ron"),
             Self::Drawing => ("PDF drawing", "pdf"),
             Self::Rules => ("File of rules", "ron"),
+            Self::Logo => ("PNG picture", "png"),
         }
     }
 
     /// Whether the file has to be there already.
     #[must_use]
     pub fn is_read(self) -> bool {
-        matches!(self, Self::Open | Self::Rules)
+        matches!(self, Self::Open | Self::Rules | Self::Logo)
     }
 }
 
@@ -117,13 +121,18 @@ pub trait Services: Send + Sync {
         Ok(Firm::default())
     }
 
-    /// What of the firm's settings the drawing takes.
+    /// What of the firm's settings the drawing takes, and what is to be said of a sign that it has to leave out.
     ///
     /// # Errors
     ///
-    /// Its settings or its sign cannot be read, in words.
-    fn sheet_options(&self) -> Result<SheetOptions, String> {
-        self.firm()?.options(Path::new(""))
+    /// Its settings cannot be read, in words.
+    fn sheet_options(&self) -> Result<(SheetOptions, Option<String>), String> {
+        Ok(self.firm()?.options_at_least(&self.firm_folder()))
+    }
+
+    /// The folder that the firm's settings tell the place of its sign from.
+    fn firm_folder(&self) -> PathBuf {
+        PathBuf::new()
     }
 
     /// Keeps the firm's settings for all projects.
@@ -169,7 +178,7 @@ impl Services for Desktop {
             }
         }
         match what {
-            FileFor::Open | FileFor::Rules => dialog.pick_file(),
+            FileFor::Open | FileFor::Rules | FileFor::Logo => dialog.pick_file(),
             FileFor::Save | FileFor::Drawing => dialog.save_file(),
         }
     }
@@ -198,8 +207,8 @@ impl Services for Desktop {
         firm::own()
     }
 
-    fn sheet_options(&self) -> Result<SheetOptions, String> {
-        firm::own_options()
+    fn firm_folder(&self) -> PathBuf {
+        firm::own_folder()
     }
 
     fn keep_firm(&self, firm: &Firm) -> Result<(), String> {

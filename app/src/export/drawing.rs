@@ -118,7 +118,8 @@ pub fn sheets_of(project: &Project, options: &SheetOptions) -> Result<Vec<Sheet>
 ///
 /// What cannot be drawn or written and why, in a sentence for the user.
 pub fn export(project: &Project, path: &Path) -> Result<(), String> {
-    let options = firm::own_options()?;
+    // What is to be said of the firm's settings is said by whoever asked for the drawing.
+    let (options, _) = firm::own_options()?;
     let plans: Vec<Result<Plan, Vec<Fault>>> = project.elevations.iter().map(layout_core::plan).collect();
     let outcomes: Vec<Outcome<'_>> = plans.iter().map(|p| p.as_ref().map_err(Vec::as_slice)).collect();
     let files = drawing_files(project, &outcomes, &options, path)?;

@@ -45,9 +45,9 @@ pub fn show(ui: &mut Ui, cx: &mut Context<'_>) {
             Dialog::Rules => rule_help::all(ui, &mut open),
             Dialog::Repeat(repeat) => super::repeat_dialog::show(ui, cx, repeat, &mut open),
             Dialog::Rows(text) => super::rows_dialog::show(ui, cx, text, &mut open),
-            Dialog::Firm(firm) => {
+            Dialog::Firm(firm, fault) => {
                 title(ui, "Firm settings");
-                super::firm::show(ui, cx, firm, &mut open);
+                super::firm::show(ui, cx, firm, fault, &mut open);
             }
             Dialog::Shortcuts => shortcuts(ui, &mut open),
             Dialog::Cautions => cautions(ui, &mut open),
@@ -159,7 +159,7 @@ fn path(
     let (kind, ending) = what.ending();
     let what_to_type = match what {
         FileFor::Open => "Type the path of the file to open",
-        FileFor::Rules => "Type the path of the file of rules",
+        FileFor::Rules | FileFor::Logo => "Type the path of the file",
         FileFor::Save | FileFor::Drawing => "Type the path of the file to write",
     };
     quiet(ui, format!("No file dialog of the desktop answered. {what_to_type} ({kind}, .{ending})."));
@@ -184,6 +184,7 @@ fn path(
         (_, true) => "Replace it",
         (FileFor::Open, _) => "Open file",
         (FileFor::Rules, _) => "Use these rules",
+        (FileFor::Logo, _) => "Use this logo",
         (FileFor::Save, _) => "Save file",
         (FileFor::Drawing, _) => "Write drawing",
     };

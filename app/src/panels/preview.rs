@@ -93,6 +93,10 @@ fn sheets(ui: &mut Ui, preview: &mut Preview) {
             }
         });
         ui.add_space(8.0);
+        if let Some(warning) = &preview.warning {
+            let note = Palette::of(ui.ctx()).note;
+            ui.add(egui::Label::new(egui::RichText::new(warning).color(note)).wrap());
+        }
         quiet(ui, "This is the drawing as it is written to PDF, SVG and PNG. The wheel zooms; drag to move.");
     });
 }
