@@ -178,7 +178,11 @@ impl Planner {
                 ctx.set_theme(if ctx.theme() == Theme::Dark { Theme::Light } else { Theme::Dark });
             }
             Command::Marks => self.session.layers.marks ^= true,
-            Command::Feet => self.session.feet ^= true,
+            Command::Feet => {
+                self.session.feet ^= true;
+                // Figures take another room.
+                self.session.fit |= self.session.fitted;
+            }
             Command::BedJoints => self.session.layers.bed_joints ^= true,
             Command::Pick(tool) => self.take_tool(tool),
             _ => self.look_or_list(command),

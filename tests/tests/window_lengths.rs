@@ -121,3 +121,16 @@ fn undo_is_for_the_drawing_where_a_field_holds_nothing_new() {
     assert_eq!(w.elevation().openings.len(), 1);
     assert_eq!(w.h.state().document().history().undo_name(), Some("Resize W1"));
 }
+
+#[test]
+fn what_is_in_feet_has_room() {
+    let mut w = typed();
+    let narrow = w.h.get_by_label("Width").rect().width();
+    w.click("Item W1");
+    w.keys(Modifiers::COMMAND, Key::U);
+    assert!(w.h.get_by_label("Width").rect().width() > narrow, "sixteenths take more room than mm");
+    // The height of the whole wall is read in full beside the panel.
+    let sheet = w.h.state().session().view.rect;
+    let figure = w.h.get_by_label_contains("Dimension height of the wall").rect();
+    assert!(figure.right() < sheet.right(), "{figure:?} in {sheet:?}");
+}
