@@ -27,6 +27,8 @@ pub struct Look<'a> {
     pub right: bool,
     /// What hovering tells; empty for nothing.
     pub tip: &'a str,
+    /// Whether what is wrong stands on a slip over what is below, where there is no room for it under the field.
+    pub slip: bool,
 }
 
 /// Whether a field holds a text that was refused.
@@ -138,9 +140,8 @@ pub fn show<T>(
         let response =
             if look.tip.is_empty() || faulty { response } else { response.on_hover_text(look.tip) };
         if faulty {
-            let ring = response.rect.expand(1.0);
             let stroke = egui::Stroke::new(1.5, palette.breach);
-            ui.painter().rect_stroke(ring, 3.0, stroke, egui::StrokeKind::Outside);
+            ui.painter().rect_stroke(response.rect, 3.0, stroke, egui::StrokeKind::Inside);
         }
         if response.has_focus() && has_just_come(ui, id) {
             select_all(ui, id, &text);
@@ -168,7 +169,14 @@ pub fn show<T>(
                 response.request_focus();
             }
         }
-        if let Some(error) = draft.as_ref().and_then(|d| d.error.as_ref()) {
+        let error = draft.as_ref().and_then(|d| d.error.as_ref());
+        if let Some(error) = error.filter(|_| look.slip) {
+            // Out of the way of the fields below while one of them is in use.
+            let idle = ui.memory(|m| m.focused().is_none());
+            if idle || response.has_focus() || response.contains_pointer() {
+                beside(ui, id, response.rect, Err(error.clone()));
+            }
+        } else if let Some(error) = error {
             ui.add(egui::Label::new(RichText::new(error).size(12.0).color(palette.breach)).wrap());
         }
     });
@@ -205,13 +213,13 @@ fn select_all(ui: &Ui, id: Id, text: &str) {
 
 /// A field for words.
 pub fn words(ui: &mut Ui, id: Id, name: &str, width: f32, hint: &str, current: &str) -> Option<String> {
-    let look = Look { name, width, hint, unit: "", right: false, tip: "" };
+    let look = Look { name, width, hint, unit: "", right: false, tip: "", ..Look::default() };
     show(ui, id, look, current, |text| Ok(text.trim().to_owned())).filter(|new| new != current)
 }
 
 /// A field for words that may not be empty.
 pub fn required(ui: &mut Ui, id: Id, name: &str, width: f32, current: &str) -> Option<String> {
-    let look = Look { name, width, hint: "", unit: "", right: false, tip: "" };
+    let look = Look { name, width, hint: "", unit: "", right: false, tip: "", ..Look::default() };
     show(ui, id, look, current, |text| match text.trim() {
         "" => Err("it needs a name".to_owned()),
         text => Ok(text.to_owned()),

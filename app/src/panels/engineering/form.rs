@@ -30,7 +30,7 @@ impl<'a> Form<'a> {
     /// A number with a unit, within limits.
     pub(super) fn number(&mut self, label: &str, unit: &str, value: &mut f64, limits: RangeInclusive<f64>) {
         let (name, id) = (self.full(label), self.key.with(label));
-        let look = Look { name: &name, width: 76.0, hint: "", unit, right: true, tip: "" };
+        let look = Look { name: &name, width: 76.0, hint: "", unit, right: true, tip: "", ..Look::default() };
         let got = labelled(self.ui, label, |ui| {
             field::show(ui, id, look, &show(*value), |text| plain(text, &limits))
         });
@@ -52,7 +52,7 @@ impl<'a> Form<'a> {
     /// A number that may be left out: empty is none.
     pub(super) fn optional(&mut self, label: &str, unit: &str, value: &mut Option<f64>, hint: &str) {
         let (name, id) = (self.full(label), self.key.with(label));
-        let look = Look { name: &name, width: 76.0, hint, unit, right: true, tip: "" };
+        let look = Look { name: &name, width: 76.0, hint, unit, right: true, tip: "", ..Look::default() };
         let current = value.map(show).unwrap_or_default();
         let got = labelled(self.ui, label, |ui| {
             field::show(ui, id, look, &current, |text| match text.trim() {
