@@ -243,3 +243,22 @@ fn the_sidebar_says_how_few_ties_any_layout_has() {
     assert!(w.says("No layout has fewer than"));
     assert!(w.says(&plan.lower_bound.to_string()));
 }
+
+#[test]
+fn a_layout_taken_over_by_hand_keeps_its_ties() {
+    let mut w = Window::sized(front(), 1280.0, 1000.0);
+    let before = w.ties();
+    assert!(w.says("On the regular grid"));
+    w.click("Set ties out for me");
+    assert_eq!(w.ties(), before);
+    assert_eq!((w.elevation().automatic, w.elevation().pinned.len()), (false, before));
+    assert!(w.says(&format!("its {before} ties are pinned")));
+    w.keys(Modifiers::COMMAND, Key::Z);
+    assert!(w.elevation().automatic && w.elevation().pinned.is_empty(), "in one step");
+    // Nothing is told of ties that are not there.
+    let mut project = front();
+    project.elevations[0].automatic = false;
+    let w = Window::sized(project, 1280.0, 1000.0);
+    assert_eq!(w.ties(), 0);
+    assert!(!w.says("On the regular grid"));
+}

@@ -58,13 +58,31 @@ fn elevation(ui: &mut Ui, cx: &mut Context<'_>, e: &Elevation) {
         cx.change(Change::Rename(name));
     }
     let mut automatic = e.automatic;
-    let tip = "Off: only the ties you pin stand, for a layout made by hand or as built";
+    let tip = "Off: the ties stay as they are, pinned, for a layout made by hand or as built";
     if ui.checkbox(&mut automatic, "Set ties out for me").on_hover_text(tip).changed() {
-        cx.change(Change::Automatic(automatic));
+        if automatic {
+            cx.change(Change::Automatic(true));
+        } else {
+            by_hand(cx);
+        }
     }
     if e.automatic {
         layout_fields(ui, cx, e);
     }
+}
+
+/// The ties are set out by hand from now on, beginning with those that stand.
+fn by_hand(cx: &mut Context<'_>) {
+    let plan = cx.derived.plan(cx.session.elevation);
+    let standing = plan.iter().flat_map(|p| &p.ties).filter(|t| !t.pinned && !t.locked);
+    let pins: Vec<Change> = standing.map(|t| Change::Add(Object::Pinned(t.at))).collect();
+    if !pins.is_empty() {
+        let ties = if pins.len() == 1 { "1 tie is".to_owned() } else { format!("{} ties are", pins.len()) };
+        cx.session
+            .tell(format!("The layout is yours now: its {ties} pinned where they stood. Undo goes back."));
+    }
+    let changes = std::iter::once(Change::Automatic(false)).chain(pins).collect();
+    cx.change(Change::Group("Set ties out by hand".to_owned(), changes));
 }
 
 /// What the layout is to be good for, where the rules leave a choice.
