@@ -9,6 +9,7 @@ use layout_core::elevation::{Elevation, Project, RuleChoice, RuleFile};
 
 use crate::app::Planner;
 use crate::document::{Change, Document, Edit, rule_links};
+use crate::export::drawing::Format;
 use crate::firm::Firm;
 use crate::preview::Preview;
 use crate::recovery::Recovery;
@@ -227,6 +228,10 @@ impl Planner {
     }
 
     fn export_to(&mut self, path: PathBuf, ctx: &egui::Context) {
+        if let Err(message) = Format::of(&path) {
+            self.session.complain(format!("Drawing not written. {message}."));
+            return;
+        }
         let (send, answer) = channel();
         let (services, project) = (Arc::clone(&self.files.services), self.with_rules().0);
         let (to, ctx) = (path.clone(), ctx.clone());
@@ -315,7 +320,7 @@ impl Planner {
 
     /// Where a dialog begins, with a name that fits the project.
     fn suggestion(&self, what: FileFor) -> PathBuf {
-        let (_, ending) = what.ending();
+        let ending = what.ending();
         if let Some(path) = &self.session.path {
             return match what {
                 FileFor::Rules => path.with_file_name("rules.ron"),
@@ -353,7 +358,7 @@ impl Planner {
     /// A file was picked or typed.
     pub(crate) fn picked(&mut self, what: FileFor, mut path: PathBuf, ctx: &egui::Context) {
         if !what.is_read() && path.extension().is_none() {
-            path.set_extension(what.ending().1);
+            path.set_extension(what.ending());
         }
         match what {
             FileFor::Open => self.open_file(path),

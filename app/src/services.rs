@@ -40,15 +40,26 @@ impl FileFor {
         }
     }
 
-    /// Kind of file and its ending, without the dot.
+    /// Kinds of file, the usual one first, with their endings, without the dot.
     #[must_use]
-    pub fn ending(self) -> (&'static str, &'static str) {
+    pub fn kinds(self) -> &'static [(&'static str, &'static str)] {
         match self {
-            Self::Open | Self::Save => ("Tiewright project", "ron"),
-            Self::Drawing => ("PDF drawing", "pdf"),
-            Self::Rules => ("File of rules", "ron"),
-            Self::Logo => ("PNG picture", "png"),
+            Self::Open | Self::Save => &[("Tiewright project", "ron")],
+            Self::Drawing => &[
+                ("PDF drawing", "pdf"),
+                ("SVG drawing", "svg"),
+                ("DXF drawing", "dxf"),
+                ("PNG picture", "png"),
+            ],
+            Self::Rules => &[("File of rules", "ron")],
+            Self::Logo => &[("PNG picture", "png")],
         }
+    }
+
+    /// The ending of the usual kind, without the dot.
+    #[must_use]
+    pub fn ending(self) -> &'static str {
+        self.kinds().first().map_or("", |kind| kind.1)
     }
 
     /// Whether the file has to be there already.
@@ -57,10 +68,6 @@ impl FileFor {
         matches!(self, Self::Open | Self::Rules | Self::Logo)
     }
 }
-
-/// Kinds of drawing other than PDF, with their endings.
-const OTHER_DRAWINGS: [(&str, &str); 3] =
-    [("SVG drawing", "svg"), ("DXF drawing", "dxf"), ("PNG picture", "png")];
 
 /// Files and dialogs.
 pub trait Services: Send + Sync {
@@ -164,18 +171,15 @@ impl Desktop {
 
 impl Services for Desktop {
     fn pick(&self, what: FileFor, start: &Path) -> Option<PathBuf> {
-        let (kind, ending) = what.ending();
-        let mut dialog = rfd::FileDialog::new().set_title(what.title()).add_filter(kind, &[ending]);
+        let mut dialog = rfd::FileDialog::new().set_title(what.title());
+        for (kind, ending) in what.kinds() {
+            dialog = dialog.add_filter(*kind, &[*ending]);
+        }
         if let Some(folder) = start.parent().filter(|f| f.is_dir()) {
             dialog = dialog.set_directory(folder);
         }
         if let Some(name) = start.file_name() {
             dialog = dialog.set_file_name(name.to_string_lossy());
-        }
-        if what == FileFor::Drawing {
-            for (kind, ending) in OTHER_DRAWINGS {
-                dialog = dialog.add_filter(kind, &[ending]);
-            }
         }
         match what {
             FileFor::Open | FileFor::Rules | FileFor::Logo => dialog.pick_file(),

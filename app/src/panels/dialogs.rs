@@ -9,6 +9,7 @@ use egui::{Button, Grid, Id, Key, Modal, RichText, ScrollArea, TextEdit, Ui};
 use super::{more_dialogs, rule_help};
 use crate::commands::Command;
 use crate::document::{Details, Edit};
+use crate::export::drawing::Format;
 use crate::services::FileFor;
 use crate::session::{Context, Dialog, Request, Then};
 use crate::theme::{Palette, bold};
@@ -156,13 +157,14 @@ fn path(
     open: &mut bool,
 ) {
     title(ui, what.title());
-    let (kind, ending) = what.ending();
+    let kinds = what.kinds().iter().map(|(kind, ending)| format!("{kind}, .{ending}"));
+    let kinds = kinds.collect::<Vec<_>>().join("; ");
     let what_to_type = match what {
         FileFor::Open => "Type the path of the file to open",
         FileFor::Rules | FileFor::Logo => "Type the path of the file",
         FileFor::Save | FileFor::Drawing => "Type the path of the file to write",
     };
-    quiet(ui, format!("No file dialog of the desktop answered. {what_to_type} ({kind}, .{ending})."));
+    quiet(ui, format!("No file dialog of the desktop answered. {what_to_type} ({kinds})."));
     ui.add_space(4.0);
     let id = Id::unique("path");
     let edit = TextEdit::singleline(text).desired_width(f32::INFINITY).id(id);
@@ -237,7 +239,12 @@ fn typed(
         return if path.is_file() { Ok(path) } else { Err(("there is no such file".to_owned(), None)) };
     }
     if path.extension().is_none() {
-        path.set_extension(what.ending().1);
+        path.set_extension(what.ending());
+    }
+    if what == FileFor::Drawing
+        && let Err(message) = Format::of(&path)
+    {
+        return Err((message, None));
     }
     if path.is_dir() {
         return Err(("that is a folder; add a file name".to_owned(), None));
