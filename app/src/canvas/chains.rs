@@ -41,9 +41,10 @@ pub(super) fn room(e: &Elevation, feet: bool) -> (f64, f64) {
         let off = f64::from(apart(up, feet));
         if steps::places(&e.outline, up).is_empty() { 0.0 } else { off }
     };
-    // The next line stands further off, and half a figure reaches beyond it.
-    let wider = if feet { f64::from(FEET) * 1.5 } else { 0.0 };
-    (more(true) + wider, more(false))
+    // Two lines beside the wall stand further off, and half a figure reaches beyond them; below it figures that have
+    // no room on their line stand under it.
+    let (wider, lower) = if feet { (f64::from(FEET) * 1.9, f64::from(FIGURES)) } else { (0.0, 0.0) };
+    (more(true) + wider, more(false) + lower)
 }
 
 /// Draws the chains and lets their figures be clicked.
@@ -121,7 +122,7 @@ pub(super) fn through(sheet: &Sheet<'_>, e: &Elevation, opening: usize) -> [bool
 fn offs(sheet: &Sheet<'_>, all: &[(usize, Dimension)]) -> [[f32; 3]; 2] {
     let feet = Habits::in_force(sheet.painter.ctx()).feet;
     [false, true].map(|up| {
-        let mut off = OFF;
+        let mut off = OFF + if up && feet { FEET / 3.0 } else { 0.0 };
         std::array::from_fn(|line| {
             let on = || all.iter().filter(|(_, d)| d.upright() == up && usize::from(d.line.min(2)) == line);
             let now = off;
