@@ -20,6 +20,7 @@ pub fn show(ui: &mut Ui, cx: &mut Context<'_>) {
     let Some(mut dialog) = cx.session.dialog.take() else { return };
     let mut open = true;
     note_opening(ui, &dialog);
+    let begun = holds_work(ui, &dialog);
     let frame = egui::Frame::popup(ui.style()).inner_margin(egui::Margin::same(18));
     let modal = Modal::new(Id::unique("dialog")).frame(frame).show(ui.ctx(), |ui| {
         ui.set_width(match dialog {
@@ -53,14 +54,22 @@ pub fn show(ui: &mut Ui, cx: &mut Context<'_>) {
             Dialog::Shortcuts => shortcuts(ui, &mut open),
             Dialog::Cautions => cautions(ui, &mut open),
         }
+        if begun && kept(ui) {
+            quiet(ui, "Esc does not throw away what is typed here: Cancel does.");
+        }
     });
     // A click beside a dialog closes it only where nothing typed or asked would be lost.
     let reads_only = matches!(
         dialog,
         Dialog::Shortcuts | Dialog::Cautions | Dialog::Rule(_) | Dialog::Rules | Dialog::Commands(..)
     );
-    if (reads_only || !modal.backdrop_response.clicked()) && modal.should_close() {
-        open = false;
+    let beside = modal.backdrop_response.clicked();
+    if (reads_only || !beside) && modal.should_close() {
+        if begun {
+            ui.data_mut(|d| d.insert_temp(Id::unique("work kept from Esc"), true));
+        } else {
+            open = false;
+        }
     }
     // A button may have opened another dialog meanwhile.
     if open && cx.session.dialog.is_none() {
@@ -68,6 +77,18 @@ pub fn show(ui: &mut Ui, cx: &mut Context<'_>) {
     } else if !open {
         cx.session.then = None;
     }
+}
+
+/// Whether what was typed into a dialog is more than a line, and not yet taken over.
+fn holds_work(ui: &Ui, dialog: &Dialog) -> bool {
+    let opened = ui.data(|d| d.get_temp::<Dialog>(Id::unique("dialog as it opened")));
+    matches!(dialog, Dialog::Details(_) | Dialog::Rows(_) | Dialog::Firm(..))
+        && opened.as_ref() != Some(dialog)
+}
+
+/// Whether this dialog has kept what was typed from Esc.
+fn kept(ui: &Ui) -> bool {
+    ui.data(|d| d.get_temp(Id::unique("work kept from Esc"))).unwrap_or(false)
 }
 
 /// What a dialog has to know of the pass it is shown in.
@@ -84,6 +105,12 @@ fn note_opening(ui: &Ui, dialog: &Dialog) {
     let which = discriminant(dialog);
     let pass = ui.ctx().cumulative_pass_nr();
     let before = shown(ui).filter(|l| l.pass + 1 >= pass && l.which == which);
+    if before.is_none() {
+        ui.data_mut(|d| {
+            d.insert_temp(Id::unique("dialog as it opened"), dialog.clone());
+            d.remove_temp::<bool>(Id::unique("work kept from Esc"));
+        });
+    }
     let enter =
         before.is_some() && ui.memory(|m| m.focused().is_none()) && ui.input(|i| i.key_pressed(Key::Enter));
     let now = Shown { which, pass, opened: before.map_or(pass, |l| l.opened), enter };
