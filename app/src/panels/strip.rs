@@ -173,7 +173,9 @@ fn form(ui: &mut Ui, cx: &mut Context<'_>) {
         .width(150.0)
         .show_ui(ui, |ui| {
             for form in TieForm::ALL {
-                ui.selectable_value(&mut cx.session.entry.form, form, form.words());
+                if ui.selectable_value(&mut cx.session.entry.form, form, form.words()).clicked() {
+                    ui.close();
+                }
             }
         })
         .response;

@@ -96,7 +96,10 @@ pub fn choose<T: PartialEq + Copy>(
         .show_ui(ui, |ui| {
             ui.spacing_mut().item_spacing.y = 1.0;
             for (option, words) in options {
-                ui.selectable_value(&mut chosen, *option, *words);
+                if ui.selectable_value(&mut chosen, *option, *words).clicked() {
+                    // By Enter too, not by the pointer alone.
+                    ui.close();
+                }
             }
         })
         .response
