@@ -49,6 +49,13 @@ fn a_wall_and_its_cavity_bring_fixing_and_length() {
     w.click("Fixing");
     w.click("Enter the wall");
     assert!(w.says("excluded"), "reasons are given for what will not do");
+    // Nothing is known of the wall yet.
+    assert!(w.shows("provisional") && !w.shows("chosen") && w.says("Assumed"));
+    assert!(w.says("until it is known what both leaves are built of"));
+    for leaf in ["Outer leaf", "Inner leaf"] {
+        w.choose(&format!("{leaf}: Built of"), "clay brick");
+    }
+    assert!(w.shows("chosen") && !w.shows("provisional") && !w.says("Assumed"));
     w.click("Add a cavity reading");
     assert!(w.says("until then it does not count") && !w.says("Ties at a cavity"), "no width is made up");
     w.enter("Cavity reading 1: Cavity", "50");
