@@ -6,7 +6,7 @@ use crate::commands::Command;
 use crate::derived::breaches;
 use crate::session::{Context, Request};
 use crate::theme::Palette;
-use crate::widgets::{elided, heading};
+use crate::widgets::{elided, heading, row_ground};
 
 pub(super) fn show(ui: &mut Ui, cx: &mut Context<'_>) {
     heading(ui, "Elevations");
@@ -60,13 +60,7 @@ fn entry(ui: &mut Ui, cx: &mut Context<'_>, i: usize) {
     let (rect, response) = ui.allocate_exact_size(vec2(ui.available_width(), 24.0), Sense::click());
     let spoken = format!("Elevation {name}");
     response.widget_info(|| WidgetInfo::selected(egui::Role::Button, true, chosen, &spoken));
-    let ground = match (chosen, response.hovered()) {
-        (true, _) => p.accent_wash,
-        (false, true) => p.board_high,
-        // The panel's own.
-        _ => egui::Color32::TRANSPARENT,
-    };
-    ui.painter().rect_filled(rect, 3.0, ground);
+    row_ground(ui, rect, &response, chosen);
     let font = egui::TextStyle::Body.resolve(ui.style());
     let right = rect.right_center() - vec2(8.0, 0.0);
     let used = ui.painter().text(right, Align2::RIGHT_CENTER, &state, font.clone(), ink);

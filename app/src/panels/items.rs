@@ -7,7 +7,7 @@ use crate::document::{Item, item::side};
 use crate::session::{Context, Request, Selection};
 use crate::theme::Palette;
 use crate::widgets::number::Habits;
-use crate::widgets::{elided, heading, quiet};
+use crate::widgets::{elided, heading, quiet, row_ground};
 
 /// Which item a place in a drawing is about.
 pub(super) fn item_of(place: Place) -> Option<Item> {
@@ -99,13 +99,7 @@ fn row(ui: &mut Ui, cx: &mut Context<'_>, item: Item, fault: Option<&Fault>) {
         let name = name();
         let habits = Habits::in_force(ui.ctx());
         let detail = cx.elevation().and_then(|e| detail(e, item, habits)).unwrap_or_default();
-        let ground = match (chosen, response.hovered()) {
-            (true, _) => p.accent_wash,
-            (false, true) => p.board_high,
-            // The panel's own.
-            _ => egui::Color32::TRANSPARENT,
-        };
-        ui.painter().rect_filled(rect, 3.0, ground);
+        row_ground(ui, rect, &response, chosen);
         let font = egui::TextStyle::Body.resolve(ui.style());
         let small = egui::FontId::new(11.5, egui::FontFamily::Proportional);
         let right = rect.right_center() - vec2(8.0, 0.0);

@@ -46,6 +46,20 @@ pub fn row(ui: &mut Ui, label: &str, value: impl Into<String>) {
     );
 }
 
+/// The ground of a row of a list of our own, and the ring of one that has the keyboard.
+pub fn row_ground(ui: &Ui, rect: egui::Rect, response: &Response, chosen: bool) {
+    let p = Palette::of(ui.ctx());
+    if chosen {
+        ui.painter().rect_filled(rect, 3.0, p.accent_wash);
+    } else if response.hovered() {
+        ui.painter().rect_filled(rect, 3.0, p.hover());
+    }
+    if response.has_focus() {
+        let stroke = egui::Stroke::new(1.5, p.accent);
+        ui.painter().rect_stroke(rect, 3.0, stroke, egui::StrokeKind::Inside);
+    }
+}
+
 /// One line of words cut to a width, with an ellipsis where it is cut.
 pub fn elided(
     ui: &Ui,
