@@ -22,7 +22,11 @@ pub fn show(ui: &mut Ui, cx: &mut Context<'_>) {
     note_opening(ui, &dialog);
     let begun = holds_work(ui, &dialog);
     let frame = egui::Frame::popup(ui.style()).inner_margin(egui::Margin::same(18));
-    let modal = Modal::new(Id::unique("dialog")).frame(frame).show(ui.ctx(), |ui| {
+    // Held at its upper edge, it stays where it is while it grows and shrinks.
+    let id = Id::unique("dialog");
+    let down = ui.ctx().content_rect().height() * 0.12;
+    let area = Modal::default_area(id).anchor(egui::Align2::CENTER_TOP, egui::vec2(0.0, down));
+    let modal = Modal::new(id).area(area).frame(frame).show(ui.ctx(), |ui| {
         ui.set_width(match dialog {
             Dialog::Shortcuts
             | Dialog::Shape(_)
