@@ -12,7 +12,7 @@ fn several_elevations() {
     let alone = w.ties();
     w.keys(Modifiers::COMMAND | Modifiers::SHIFT, Key::D);
     let names = |w: &Window| w.project().elevations.into_iter().map(|e| e.name).collect::<Vec<_>>();
-    assert_eq!(names(&w), ["Front", "Front copy 1"]);
+    assert_eq!(names(&w), ["Front", "Front copy"]);
     w.enter("Elevation name", "Rear");
     assert_eq!(names(&w), ["Front", "Rear"]);
     let totals = w.h.state().derived().totals();
@@ -261,4 +261,18 @@ fn a_layout_taken_over_by_hand_keeps_its_ties() {
     let w = Window::sized(project, 1280.0, 1000.0);
     assert_eq!(w.ties(), 0);
     assert!(!w.says("On the regular grid"));
+}
+
+#[test]
+fn copies_of_copies_are_numbered_and_brought_into_view() {
+    let mut w = Window::front();
+    for _ in 0..9 {
+        w.keys(Modifiers::COMMAND | Modifiers::SHIFT, Key::D);
+    }
+    let names: Vec<String> = w.project().elevations.into_iter().map(|e| e.name).collect();
+    assert_eq!(names[..3], ["Front", "Front copy", "Front copy 2"]);
+    assert_eq!(names[9], "Front copy 9");
+    let list = w.h.get_by_label("Add elevation").rect();
+    let shown = w.h.get_by_label("Elevation Front copy 9").rect();
+    assert!(shown.bottom() <= list.top() + 1.0, "{shown:?} above the buttons at {list:?}");
 }

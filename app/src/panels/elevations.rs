@@ -44,6 +44,7 @@ fn button(ui: &mut Ui, cx: &mut Context<'_>, word: &str, command: Command) {
 }
 
 fn entry(ui: &mut Ui, cx: &mut Context<'_>, i: usize) {
+    let count = cx.project().elevations.len();
     let Some(elevation) = cx.project().elevations.get(i) else { return };
     let p = Palette::of(ui.ctx());
     let name = if elevation.name.trim().is_empty() { "(no name)" } else { elevation.name.as_str() };
@@ -68,6 +69,12 @@ fn entry(ui: &mut Ui, cx: &mut Context<'_>, i: usize) {
     let galley = elided(ui, name, font, p.ink, used.left() - 8.0 - left);
     let at = egui::pos2(left, rect.center().y - galley.size().y / 2.0);
     ui.painter().galley(at, galley, p.ink);
+    // One that has just come to be shown is brought into view.
+    let kept = egui::Id::unique("elevation in view");
+    if chosen && ui.data(|d| d.get_temp(kept)) != Some((i, count)) {
+        ui.data_mut(|d| d.insert_temp(kept, (i, count)));
+        response.scroll_to_me(None);
+    }
     let tip = format!("{name}: {}", told(cx, i));
     if response.on_hover_text(tip).clicked() {
         cx.ask(Request::Show(i));
