@@ -164,3 +164,12 @@ fn the_page_of_old_ties_hands_out_the_tool_for_them() {
     w.click("Mark old ties");
     assert_eq!(w.h.state().session().tool, tiewright::tools::Tool::OldTie);
 }
+
+#[test]
+fn findings_on_every_page_say_by_what_they_were_found() {
+    let mut w = Window::front();
+    for page in ["Wind", "Setting out"] {
+        w.click(page);
+        assert!(w.says("Checked against the rules of this elevation"));
+    }
+}

@@ -41,7 +41,7 @@ pub(super) fn show(ui: &mut Ui, cx: &mut Context<'_>) {
         ui.label(RichText::new("Every rule is kept.").color(p.good));
         quiet(
             ui,
-            "Checked against the rule set shown above, on the sizes as drawn. What the wall is made of, \
+            "Checked against the rules of this elevation, on the sizes as drawn. What the wall is made of, \
                    and what is behind it, was not checked.",
         );
     }
