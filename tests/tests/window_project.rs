@@ -276,3 +276,16 @@ fn copies_of_copies_are_numbered_and_brought_into_view() {
     let shown = w.h.get_by_label("Elevation Front copy 9").rect();
     assert!(shown.bottom() <= list.top() + 1.0, "{shown:?} above the buttons at {list:?}");
 }
+
+#[test]
+fn a_narrow_wall_says_what_staggering_does_there() {
+    let told = "Less than ten ties across";
+    let mut w = Window::on(front());
+    // 9 m are ten spacings of 900.
+    assert!(!w.says(told));
+    w.click("Dimension width of the wall: 9000 mm");
+    w.enter("Dimension", "7200");
+    assert!(w.says(told));
+    w.choose("Rows", "one above the other");
+    assert!(!w.says(told));
+}

@@ -99,9 +99,21 @@ pub fn choose<T: PartialEq + Copy>(
     current: T,
     options: &[(T, &str)],
 ) -> Option<T> {
+    choose_told(ui, name, width, current, options, "")
+}
+
+/// The same, with what hovering tells; empty for nothing.
+pub fn choose_told<T: PartialEq + Copy>(
+    ui: &mut Ui,
+    name: &str,
+    width: f32,
+    current: T,
+    options: &[(T, &str)],
+    tip: &str,
+) -> Option<T> {
     let shown = options.iter().find(|(o, _)| *o == current).map_or("", |(_, words)| *words);
     let mut chosen = current;
-    egui::ComboBox::from_id_salt(name)
+    let response = egui::ComboBox::from_id_salt(name)
         .selected_text(shown)
         .width(width)
         // Room for every rule set at once.
@@ -118,5 +130,8 @@ pub fn choose<T: PartialEq + Copy>(
         })
         .response
         .accessible_name(name);
+    if !tip.is_empty() {
+        response.on_hover_text(tip);
+    }
     (chosen != current).then_some(chosen)
 }
