@@ -152,8 +152,15 @@ fn the_price_is_told_line_by_line() {
     project.rates = Some(Rates { currency: "£".to_owned(), tie: 10.0, ..Rates::default() });
     let mut w = Window::sized(project, 1280.0, 1200.0);
     w.click("Price");
-    let sum = format!("£{}.00", w.ties() * 10);
+    let sum = w.ties() * 10;
+    assert!((1000..10_000).contains(&sum), "{sum}");
+    let sum = format!("£{},{:03}.00", sum / 1000, sum % 1000);
     assert!(w.says(&sum), "{sum}");
+    use egui_kittest::kittest::{NodeT, Queryable};
+    let right: Vec<f32> = w.h.query_all_by_label(&sum).map(|n| n.rect().right()).collect();
+    assert!(right.len() >= 2 && right.iter().all(|x| (x - right[0]).abs() < 1.5), "in a column: {right:?}");
+    let rate = w.h.get_by_label("Rates: A tie").accesskit_node().value();
+    assert_eq!(rate.as_deref(), Some("10.00"));
     assert!(w.says("Access: no rate entered"));
 }
 
