@@ -348,3 +348,15 @@ fn openings_are_typed_one_after_the_other_by_the_keyboard() {
     w.enter("New: Height", "0");
     assert_eq!(w.elevation().openings.len(), 2);
 }
+
+#[test]
+fn the_wall_tool_begins_with_the_size_of_the_wall() {
+    use egui_kittest::kittest::NodeT;
+    let mut w = Window::front();
+    w.click("Dimension width of the wall: 9000 mm");
+    w.enter("Dimension", "7200");
+    w.key(Key::W);
+    let value = |w: &Window, field: &str| w.h.get_by_label(field).accesskit_node().value();
+    assert_eq!(value(&w, "New: Width").as_deref(), Some("7200"));
+    assert_eq!(value(&w, "New: Height").as_deref(), Some("5250"));
+}
