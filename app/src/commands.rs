@@ -401,7 +401,9 @@ impl Command {
     /// Its keys as a person reads them; empty if it has none.
     #[must_use]
     pub fn keys_text(self, ctx: &egui::Context) -> String {
-        self.spec().keys.map_or_else(String::new, |k| ctx.format_shortcut(&k))
+        let text = self.spec().keys.map_or_else(String::new, |k| ctx.format_shortcut(&k));
+        // As they stand on the keys.
+        text.replace("Equals", "=").replace("Minus", "-")
     }
 
     /// Its tooltip with its keys.

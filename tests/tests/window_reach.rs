@@ -98,3 +98,13 @@ fn a_list_is_opened_chosen_from_and_closed_by_the_keyboard() {
     let entries = w.h.query_all_by_role_and_label(egui::Role::Button, "staggered");
     assert_eq!(entries.count(), 0, "the list is closed");
 }
+
+#[test]
+fn menus_show_keys_as_they_are_and_leave_at_the_end() {
+    let mut w = Window::front();
+    assert_eq!(Command::ZoomIn.keys_text(&w.h.ctx), "Ctrl+=");
+    assert_eq!(Command::ZoomOut.keys_text(&w.h.ctx), "Ctrl+-");
+    w.click("File");
+    let foot = |w: &Window, label: &str| w.h.get_by_label_contains(label).rect().bottom();
+    assert!(foot(&w, "Recent files") < foot(&w, "Quit"));
+}

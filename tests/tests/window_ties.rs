@@ -143,3 +143,12 @@ fn layers_go_on_and_off() {
         )
     );
 }
+
+#[test]
+fn the_button_deletes_a_tie_as_the_key_does() {
+    let mut w = Window::front();
+    let at = w.h.state().derived().plan(0).expect("a plan").ties[0].at;
+    w.click_at(at);
+    w.click("Delete");
+    assert!(w.says("Strike out"), "a tie that was set out is struck out, for a reason");
+}
