@@ -64,7 +64,8 @@ fn account(ui: &mut Ui, p: &Price) {
     let told = engineering::price(p);
     for (line, l) in told.lines.iter().zip(&p.lines) {
         amount(ui, &line.label, &money(p, l.amount), FontId::proportional(13.0));
-        quiet(ui, &line.how);
+        let share = || format!("{} % of {}", engineering::figure(l.quantity), money(p, l.rate * 100.0));
+        quiet(ui, if l.unit == "%" { share() } else { line.how.clone() });
         ui.add_space(3.0);
     }
     if !p.lines.is_empty() {
