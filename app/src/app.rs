@@ -18,6 +18,7 @@ use crate::session::{Context, Request, Session};
 use crate::settings::{self, Settings};
 use crate::theme;
 use crate::tools::{self, Tool};
+use crate::widgets::field;
 use crate::widgets::number::Habits;
 
 /// The project a window without a file opens with.
@@ -118,7 +119,7 @@ impl Planner {
             if !typing {
                 tools::keys(&mut cx, &ctx);
             }
-            commands::pressed(&ctx, typing).into_iter().for_each(|c| cx.run(c));
+            commands::pressed(&ctx, typing, field::holds_typed(&ctx)).into_iter().for_each(|c| cx.run(c));
         }
         if board {
             panels::show(ui, &mut cx);
@@ -143,9 +144,11 @@ impl Planner {
     }
 
     /// A command given while a field has the keyboard waits until the field has committed: the field lets
-    /// go of the keyboard now and commits in the next frame.
+    /// go of the keyboard now and commits in the next frame. Undo and redo come here only where nothing is to be
+    /// committed, and the keyboard stays, for the next of them.
     fn defer(&mut self, requests: &mut Vec<Request>, ctx: &egui::Context) {
-        if !requests.iter().any(|r| matches!(r, Request::Run(_))) || !ctx.text_edit_focused() {
+        let waits = |r: &Request| matches!(r, Request::Run(c) if !c.is_step());
+        if !requests.iter().any(waits) || !ctx.text_edit_focused() {
             return;
         }
         ctx.memory_mut(|m| {
@@ -153,7 +156,7 @@ impl Planner {
                 m.surrender_focus(id);
             }
         });
-        let (wait, now) = std::mem::take(requests).into_iter().partition(|r| matches!(r, Request::Run(_)));
+        let (wait, now) = std::mem::take(requests).into_iter().partition(waits);
         self.deferred = wait;
         *requests = now;
         ctx.request_repaint();

@@ -1,11 +1,12 @@
 //! Copy, cut and paste: things within the window, openings as rows of a table with the world outside.
 
 use egui::{Context, Event, OutputCommand, ViewportCommand};
-use layout_core::elevation::Opening;
+use layout_core::elevation::{Elevation, Opening, Point};
 
 use crate::app::Planner;
 use crate::commands::Command;
 use crate::document::{Change, Edit, Item, Object, arrange, rows};
+use crate::perform::{is_clear, room_beside};
 use crate::session::{Dialog, Request, Selection};
 
 /// What was copied, and the text that was handed to the desktop with it.
@@ -114,13 +115,35 @@ impl Planner {
         }
     }
 
-    /// Puts copies where the originals were; a little off where the same thing stands there already.
+    /// How far from the originals copies are put: nowhere where their places are free, as on another elevation; else
+    /// to the pointer, or clear of the originals where it is not over the sheet or something is in the way.
+    fn paste_by(&self, e: &Elevation, objects: &[Object]) -> Point {
+        let taken = |o: &Object| Item::all(e).any(|i| i.object(e).is_some_and(|p| p.bounds() == o.bounds()));
+        if !objects.iter().any(taken) {
+            return (0.0, 0.0);
+        }
+        let none = (f64::INFINITY, f64::INFINITY, f64::NEG_INFINITY, f64::NEG_INFINITY);
+        let (l, b, r, t) = objects
+            .iter()
+            .map(Object::bounds)
+            .fold(none, |a, o| (a.0.min(o.0), a.1.min(o.1), a.2.max(o.2), a.3.max(o.3)));
+        // Whole steps, so that what stood on courses stands on courses again.
+        let gauge = if e.coursing.gauge >= 1.0 { e.coursing.gauge } else { 25.0 };
+        let steps = |v: f64, step: f64| (v / step).round() * step;
+        let to_pointer = self
+            .session
+            .cursor
+            .map(|at| (steps(at.0 - (l + r) / 2.0, 25.0), steps(at.1 - (b + t) / 2.0, gauge)))
+            .filter(|by| *by != (0.0, 0.0) && is_clear(e, (l + by.0, b + by.1, r + by.0, t + by.1)));
+        to_pointer.unwrap_or_else(|| room_beside(e, (l, b, r, t)))
+    }
+
+    /// Puts copies where the originals were, at the pointer, or beside the originals.
     fn paste_objects(&mut self) {
         let Some(e) = self.elevation() else { return };
         let before = Counts::of(e);
         let objects = self.session.copied.objects.clone();
-        let taken = |o: &Object| Item::all(e).any(|i| i.object(e).is_some_and(|p| p.bounds() == o.bounds()));
-        let by = if objects.iter().any(taken) { (225.0, 0.0) } else { (0.0, 0.0) };
+        let by = self.paste_by(e, &objects);
         let fresh = |o: &Object| match o.moved(by.0, by.1) {
             Object::Opening(mut opening) => {
                 // A name that is free stays: W3 of the front is W3 of the rear too.

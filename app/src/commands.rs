@@ -401,7 +401,9 @@ impl Command {
     /// Its keys as a person reads them; empty if it has none.
     #[must_use]
     pub fn keys_text(self, ctx: &egui::Context) -> String {
-        self.spec().keys.map_or_else(String::new, |k| ctx.format_shortcut(&k))
+        let text = self.spec().keys.map_or_else(String::new, |k| ctx.format_shortcut(&k));
+        // As they stand on the keys.
+        text.replace("Equals", "=").replace("Minus", "-")
     }
 
     /// Its tooltip with its keys.
@@ -409,6 +411,12 @@ impl Command {
     pub fn tip_text(self, ctx: &egui::Context) -> String {
         let keys = self.keys_text(ctx);
         if keys.is_empty() { self.spec().tip.to_owned() } else { format!("{}  ({keys})", self.spec().tip) }
+    }
+
+    /// Whether it takes back a step or makes it again.
+    #[must_use]
+    pub fn is_step(self) -> bool {
+        matches!(self, Self::Undo | Self::Redo)
     }
 
     /// Whether it may run while the user types into a field. Keys that text itself uses may not.
@@ -425,13 +433,15 @@ impl Command {
     }
 }
 
-/// The commands whose keys were pressed this frame; their key events are used up.
-pub fn pressed(ctx: &egui::Context, typing: bool) -> Vec<Command> {
+/// The commands whose keys were pressed this frame; their key events are used up. `typing`: a field has the
+/// keyboard; `typed`: and holds what is not committed, which undo and redo are then about.
+pub fn pressed(ctx: &egui::Context, typing: bool, typed: bool) -> Vec<Command> {
+    let mine = |c: &Command| !typing || c.while_typing() || (c.is_step() && !typed);
     let mut by_keys: Vec<(Command, KeyboardShortcut)> = Command::ALL
         .into_iter()
-        .filter(|c| !typing || c.while_typing())
+        .filter(mine)
         .filter_map(|c| c.spec().keys.map(|k| (c, k)))
-        .chain(EXTRA.into_iter().filter(|(c, _)| !typing || c.while_typing()))
+        .chain(EXTRA.into_iter().filter(|(c, _)| mine(c)))
         .collect();
     // Extra Shift and Alt are let pass in matching: the longest combination goes first.
     by_keys.sort_by_key(|(_, k)| {

@@ -64,7 +64,8 @@ pub fn for_sheet(elevation: &Elevation, plan: &Plan) -> Vec<Section> {
         let mut s = fixing(c);
         let fallback = c.fallback.map(|i| format!("{}. {}", i + 1, c.ranked[i].fixing.name));
         let kept = |l: &Line| {
-            l.value == "chosen"
+            l.value == CHOSEN
+                || l.value == PROVISIONAL
                 || Some(&l.label) == fallback.as_ref()
                 || l.label.starts_with("Hole")
                 || l.label.starts_with("Stainless")
@@ -135,13 +136,28 @@ pub fn working(demand: &Demand) -> Section {
 /// What the steps of the work are headed.
 pub const ORDER: &str = "Order of work";
 
+/// The place of the fixing that is taken, and of one that is taken until somebody has looked at the wall.
+const CHOSEN: &str = "chosen";
+const PROVISIONAL: &str = "provisional";
+
+/// Why a fixing is provisional.
+const NOT_KNOWN: &str = "only until it is known what both leaves are built of";
+
+/// How the caution ends that a leaf is not known.
+pub const OPEN_IT_UP: &str = "is not known: open it up and look.";
+
+/// Whether it is known what both leaves are built of.
+fn is_known(c: &Choice) -> bool {
+    !c.cautions.iter().any(|caution| caution.ends_with(OPEN_IT_UP))
+}
+
 /// The ranked choice.
 #[must_use]
 pub fn fixing(c: &Choice) -> Section {
     let mut s = Section::new("Fixing");
     for (i, r) in c.ranked.iter().enumerate() {
         let place = if Some(i) == c.chosen {
-            "chosen"
+            if is_known(c) { CHOSEN } else { PROVISIONAL }
         } else if Some(i) == c.fallback {
             "fallback"
         } else {
@@ -154,6 +170,7 @@ pub fn fixing(c: &Choice) -> Section {
             .collect();
         let reasons =
             if reasons.is_empty() { r.fixing.kind.data().suits.to_owned() } else { reasons.join("; ") };
+        let reasons = if place == PROVISIONAL { format!("{NOT_KNOWN}; {reasons}") } else { reasons };
         s.line(format!("{}. {}", i + 1, r.fixing.name), place, reasons);
     }
     for e in &c.excluded {

@@ -9,6 +9,7 @@ use layout_core::elevation::{Elevation, Project, RuleChoice, RuleFile};
 
 use crate::app::Planner;
 use crate::document::{Change, Document, Edit, rule_links};
+use crate::export::drawing::Format;
 use crate::firm::Firm;
 use crate::preview::Preview;
 use crate::recovery::Recovery;
@@ -227,6 +228,10 @@ impl Planner {
     }
 
     fn export_to(&mut self, path: PathBuf, ctx: &egui::Context) {
+        if let Err(message) = Format::of(&path) {
+            self.session.complain(format!("Drawing not written. {message}."));
+            return;
+        }
         let (send, answer) = channel();
         let (services, project) = (Arc::clone(&self.files.services), self.with_rules().0);
         let (to, ctx) = (path.clone(), ctx.clone());
@@ -250,7 +255,12 @@ impl Planner {
             }
         };
         match done {
-            Ok(()) => self.session.tell(format!("Drawing written to {}", path.display())),
+            Ok(()) => {
+                // What was left out is told with where it was written to.
+                let said = self.files.services.sheet_options().ok().and_then(|(_, said)| said);
+                let said = said.map_or_else(String::new, |said| format!(". {said}"));
+                self.session.tell(format!("Drawing written to {}{said}", path.display()));
+            }
             Err(message) => self.session.complain(format!("Drawing not written. {message}")),
         }
         self.files.export = None;
@@ -265,20 +275,38 @@ impl Planner {
     /// Shows what the firm puts on all its drawings.
     pub(crate) fn ask_firm(&mut self) {
         match self.files.services.firm() {
-            Ok(firm) => self.session.dialog = Some(Dialog::Firm(Box::new(firm))),
+            Ok(firm) => self.session.dialog = Some(Dialog::Firm(Box::new(firm), None)),
             Err(message) => self.session.complain(format!("The firm's settings are not usable. {message}")),
         }
     }
 
-    /// Keeps what the firm puts on all its drawings; an open preview is drawn anew.
-    pub(crate) fn keep_firm(&mut self, firm: &Firm, ctx: &egui::Context) {
-        match self.files.services.keep_firm(firm) {
+    /// Keeps what the firm puts on all its drawings, unless its logo cannot be drawn; an open preview is drawn anew.
+    pub(crate) fn keep_firm(&mut self, firm: Box<Firm>, ctx: &egui::Context) {
+        if let Err(why) = firm.logo(&self.files.services.firm_folder()) {
+            self.session.dialog = Some(Dialog::Firm(firm, Some(why)));
+            return;
+        }
+        self.session.dialog = None;
+        match self.files.services.keep_firm(&firm) {
             Ok(()) => self.session.tell("Firm settings kept"),
             Err(message) => self.session.complain(format!("Not kept. {message}")),
         }
         if self.session.preview.is_some() {
             self.preview(ctx);
         }
+    }
+
+    /// A logo was picked, or no dialog came up to pick it in: the settings that it is for are still open.
+    fn take_logo(&mut self, picked: Option<PathBuf>) {
+        let folder = self.files.services.firm_folder();
+        let Some(Dialog::Firm(firm, fault)) = &mut self.session.dialog else { return };
+        *fault = match picked {
+            Some(path) => {
+                firm.logo = path.display().to_string();
+                firm.logo(&folder).err()
+            }
+            None => Some("No file dialog of the desktop answered: type the path.".to_owned()),
+        };
     }
 
     /// Asks for a file; the answer comes in a later frame, or at once.
@@ -292,12 +320,12 @@ impl Planner {
 
     /// Where a dialog begins, with a name that fits the project.
     fn suggestion(&self, what: FileFor) -> PathBuf {
-        let (_, ending) = what.ending();
+        let ending = what.ending();
         if let Some(path) = &self.session.path {
-            return if what == FileFor::Rules {
-                path.with_file_name("rules.ron")
-            } else {
-                path.with_extension(ending)
+            return match what {
+                FileFor::Rules => path.with_file_name("rules.ron"),
+                FileFor::Logo => path.with_file_name("logo.png"),
+                _ => path.with_extension(ending),
             };
         }
         let title = &self.document.project().title;
@@ -315,6 +343,7 @@ impl Planner {
         match answer {
             Picked::Path(path) => self.picked(what, path, ctx),
             Picked::Nothing => self.session.then = None,
+            Picked::NoDialog if what == FileFor::Logo => self.take_logo(None),
             Picked::NoDialog => {
                 let text = if what.is_read() && self.session.path.is_none() {
                     String::new()
@@ -329,13 +358,14 @@ impl Planner {
     /// A file was picked or typed.
     pub(crate) fn picked(&mut self, what: FileFor, mut path: PathBuf, ctx: &egui::Context) {
         if !what.is_read() && path.extension().is_none() {
-            path.set_extension(what.ending().1);
+            path.set_extension(what.ending());
         }
         match what {
             FileFor::Open => self.open_file(path),
             FileFor::Save => self.save_to(path, ctx),
             FileFor::Drawing => self.export_to(path, ctx),
             FileFor::Rules => self.take_rules(&path),
+            FileFor::Logo => self.take_logo(Some(path)),
         }
     }
 }

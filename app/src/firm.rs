@@ -71,24 +71,47 @@ impl Firm {
         replace(path, text.as_bytes())
     }
 
+    /// The sign, if one is named; `folder` is where the file with the settings is.
+    ///
+    /// # Errors
+    ///
+    /// It cannot be read.
+    pub fn logo(&self, folder: &Path) -> Result<Option<Arc<Picture>>, String> {
+        match self.logo.trim() {
+            "" => Ok(None),
+            name => sign(&folder.join(name)).map(|s| Some(Arc::new(s))),
+        }
+    }
+
     /// What of it the drawing takes; `folder` is where the file with the settings is.
     ///
     /// # Errors
     ///
     /// The sign cannot be read.
     pub fn options(&self, folder: &Path) -> Result<SheetOptions, String> {
-        let logo = match self.logo.trim() {
-            "" => None,
-            name => Some(Arc::new(sign(&folder.join(name))?)),
-        };
-        Ok(SheetOptions {
+        let logo = self.logo(folder).map_err(|why| format!("the firm's logo: {why}"))?;
+        Ok(self.options_with(logo))
+    }
+
+    /// What of it the drawing takes, without a sign that cannot be read, and what is to be said of that: a file that
+    /// was moved since the settings were kept must not stop a drawing.
+    #[must_use]
+    pub fn options_at_least(&self, folder: &Path) -> (SheetOptions, Option<String>) {
+        match self.logo(folder) {
+            Ok(logo) => (self.options_with(logo), None),
+            Err(why) => (self.options_with(None), Some(format!("Without the logo of Firm settings: {why}."))),
+        }
+    }
+
+    fn options_with(&self, logo: Option<Arc<Picture>>) -> SheetOptions {
+        SheetOptions {
             sheet: PaperSize::named(&self.paper),
             firm: FirmDetails { name: self.name.clone(), address: self.address.clone(), logo },
             include: self.include,
             decimal: self.decimal,
             language: self.language,
             ..SheetOptions::default()
-        })
+        }
     }
 }
 
@@ -107,14 +130,19 @@ pub fn own() -> Result<Firm, String> {
     path().filter(|p| p.exists()).map_or_else(|| Ok(Firm::default()), |p| Firm::read(&p))
 }
 
-/// What the drawing takes of the user's own settings.
+/// Where the user's own are kept; what they name is told from there.
+#[must_use]
+pub fn own_folder() -> PathBuf {
+    path().and_then(|p| p.parent().map(Path::to_owned)).unwrap_or_default()
+}
+
+/// What the drawing takes of the user's own settings, and what is to be said of a sign that it has to leave out.
 ///
 /// # Errors
 ///
-/// They, or the sign that they name, cannot be read.
-pub fn own_options() -> Result<SheetOptions, String> {
-    let folder = path().and_then(|p| p.parent().map(Path::to_owned)).unwrap_or_default();
-    own()?.options(&folder)
+/// They cannot be read.
+pub fn own_options() -> Result<(SheetOptions, Option<String>), String> {
+    Ok(own()?.options_at_least(&own_folder()))
 }
 
 /// A PNG in shades of grey on white: drawings are printed in black and white.
@@ -195,7 +223,10 @@ mod tests {
         assert!(refused("(paper: \"B4\")").contains("one of A4, A3, A2, A1, A0"));
         assert!(Firm::read(&folder.path().join("none.ron")).is_err());
         let firm = Firm { logo: "firm.ron".into(), ..Firm::default() };
-        assert!(firm.options(folder.path()).expect_err("no picture").contains("is not a PNG"));
+        let said = firm.options(folder.path()).expect_err("no picture");
+        assert!(said.contains("logo") && said.contains("is not a PNG"), "{said}");
+        let (options, said) = firm.options_at_least(folder.path());
+        assert!(options.firm.logo.is_none() && said.expect("told").contains("Firm settings"));
     }
 
     #[test]

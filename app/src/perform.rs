@@ -56,7 +56,8 @@ impl Planner {
                     self.session.entry.take(preset);
                 }
             }
-            Request::KeepFirm(firm) => self.keep_firm(&firm, ctx),
+            Request::KeepFirm(firm) => self.keep_firm(firm, ctx),
+            Request::ChooseLogo => self.pick(FileFor::Logo, ctx),
             Request::OpenFile(path) => self.ask_first(Then::OpenFile(path), ctx),
             Request::Recover(found, open) => self.recover(&found, open),
             Request::ChangedOutside(read) => self.settle_outside(read),
@@ -177,7 +178,11 @@ impl Planner {
                 ctx.set_theme(if ctx.theme() == Theme::Dark { Theme::Light } else { Theme::Dark });
             }
             Command::Marks => self.session.layers.marks ^= true,
-            Command::Feet => self.session.feet ^= true,
+            Command::Feet => {
+                self.session.feet ^= true;
+                // Figures take another room.
+                self.session.fit |= self.session.fitted;
+            }
             Command::BedJoints => self.session.layers.bed_joints ^= true,
             Command::Pick(tool) => self.take_tool(tool),
             _ => self.look_or_list(command),
@@ -225,6 +230,8 @@ impl Planner {
             return;
         }
         self.session.tool = tool;
+        // It begins with the size that the wall has by now.
+        self.session.entry.forget(Tool::Wall);
         self.session.draft = None;
         self.session.entry.name.clear();
     }
@@ -413,22 +420,26 @@ impl Planner {
 
 /// How far a copy of a thing of these bounds is set off: beside it, else above or below, where nothing
 /// else stands; a little off it where there is no room at all.
-fn room_beside(e: &Elevation, (l, b, r, t): (f64, f64, f64, f64)) -> Point {
+pub(crate) fn room_beside(e: &Elevation, (l, b, r, t): (f64, f64, f64, f64)) -> Point {
     let ring = e.outline.iter();
     let wall = ring.fold((f64::INFINITY, f64::INFINITY, f64::NEG_INFINITY, f64::NEG_INFINITY), |w, p| {
         (w.0.min(p.0), w.1.min(p.1), w.2.max(p.0), w.3.max(p.1))
     });
-    let shapes = e.openings.iter().map(|o| &o.shape).chain(e.keep_outs.iter().map(|k| &k.shape));
-    let taken: Vec<_> = shapes.map(shape_bounds).collect();
     let free = |by: &Point| {
         let (l, b, r, t) = (l + by.0, b + by.1, r + by.0, t + by.1);
         let inside = l >= wall.0 && b >= wall.1 && r <= wall.2 && t <= wall.3;
-        inside && !taken.iter().any(|o| l < o.2 && r > o.0 && b < o.3 && t > o.1)
+        inside && is_clear(e, (l, b, r, t))
     };
     let across = ((r - l) / 25.0).ceil() * 25.0 + 450.0;
     let up = ((t - b) / 75.0).ceil() * 75.0 + 450.0;
     let beside = (1..=8).flat_map(|k| [(across * f64::from(k), 0.0), (-across * f64::from(k), 0.0)]);
     beside.chain([(0.0, up), (0.0, -up)]).find(free).unwrap_or((100.0, 75.0))
+}
+
+/// Whether no opening or keep-out reaches into bounds: left, lower, right, upper, mm.
+pub(crate) fn is_clear(e: &Elevation, (l, b, r, t): (f64, f64, f64, f64)) -> bool {
+    let shapes = e.openings.iter().map(|o| &o.shape).chain(e.keep_outs.iter().map(|k| &k.shape));
+    !shapes.map(shape_bounds).any(|o| l < o.2 && r > o.0 && b < o.3 && t > o.1)
 }
 
 /// Another elevation than the one shown, if a step changed that one and not the one shown.

@@ -12,8 +12,8 @@ use crate::export::raster::{Part, Raster};
 use crate::services::Services;
 use crate::sheet::{PaperPoint, Sheet};
 
-/// The sheets, or why there are none.
-type Answer = Result<Vec<Sheet>, String>;
+/// The sheets with what is to be said of them, or why there are none.
+type Answer = Result<(Vec<Sheet>, Option<String>), String>;
 
 /// An open print preview.
 pub struct Preview {
@@ -21,6 +21,8 @@ pub struct Preview {
     sheets: Vec<Sheet>,
     /// Why there are no sheets.
     pub error: Option<String>,
+    /// What is to be said of the sheets: that the logo is left out.
+    pub warning: Option<String>,
     /// Which sheet is shown.
     pub page: usize,
     /// Whether the whole sheet is shown.
@@ -55,7 +57,9 @@ impl Preview {
         let (send, incoming) = channel();
         let (project, services, ctx) = (Arc::clone(project), Arc::clone(services), ctx.clone());
         std::thread::spawn(move || {
-            let sheets = services.sheet_options().and_then(|options| sheets_of(&project, &options));
+            let sheets = services
+                .sheet_options()
+                .and_then(|(options, warning)| sheets_of(&project, &options).map(|sheets| (sheets, warning)));
             // The preview may be closed by now.
             let _ = send.send(sheets);
             ctx.request_repaint();
@@ -64,6 +68,7 @@ impl Preview {
             incoming: Some(incoming),
             sheets: Vec::new(),
             error: None,
+            warning: None,
             page: 0,
             fit: true,
             zoom: 1.0,
@@ -77,7 +82,7 @@ impl Preview {
     pub fn receive(&mut self) {
         let Some(incoming) = &self.incoming else { return };
         match incoming.try_recv() {
-            Ok(Ok(sheets)) => self.sheets = sheets,
+            Ok(Ok((sheets, warning))) => (self.sheets, self.warning) = (sheets, warning),
             Ok(Err(message)) => self.error = Some(message),
             Err(TryRecvError::Empty) => return,
             Err(TryRecvError::Disconnected) => {

@@ -23,6 +23,8 @@ pub enum FileFor {
     Drawing,
     /// A file of rules to set out by.
     Rules,
+    /// The firm's sign.
+    Logo,
 }
 
 impl FileFor {
@@ -34,29 +36,38 @@ impl FileFor {
             Self::Save => "Save the project",
             Self::Drawing => "Export the drawing",
             Self::Rules => "Choose a file of rules",
+            Self::Logo => "Choose the logo",
         }
     }
 
-    /// Kind of file and its ending, without the dot.
+    /// Kinds of file, the usual one first, with their endings, without the dot.
     #[must_use]
-    pub fn ending(self) -> (&'static str, &'static str) {
+    pub fn kinds(self) -> &'static [(&'static str, &'static str)] {
         match self {
-            Self::Open | Self::Save => ("Tiewright project", "ron"),
-            Self::Drawing => ("PDF drawing", "pdf"),
-            Self::Rules => ("File of rules", "ron"),
+            Self::Open | Self::Save => &[("Tiewright project", "ron")],
+            Self::Drawing => &[
+                ("PDF drawing", "pdf"),
+                ("SVG drawing", "svg"),
+                ("DXF drawing", "dxf"),
+                ("PNG picture", "png"),
+            ],
+            Self::Rules => &[("File of rules", "ron")],
+            Self::Logo => &[("PNG picture", "png")],
         }
+    }
+
+    /// The ending of the usual kind, without the dot.
+    #[must_use]
+    pub fn ending(self) -> &'static str {
+        self.kinds().first().map_or("", |kind| kind.1)
     }
 
     /// Whether the file has to be there already.
     #[must_use]
     pub fn is_read(self) -> bool {
-        matches!(self, Self::Open | Self::Rules)
+        matches!(self, Self::Open | Self::Rules | Self::Logo)
     }
 }
-
-/// Kinds of drawing other than PDF, with their endings.
-const OTHER_DRAWINGS: [(&str, &str); 3] =
-    [("SVG drawing", "svg"), ("DXF drawing", "dxf"), ("PNG picture", "png")];
 
 /// Files and dialogs.
 pub trait Services: Send + Sync {
@@ -117,13 +128,18 @@ pub trait Services: Send + Sync {
         Ok(Firm::default())
     }
 
-    /// What of the firm's settings the drawing takes.
+    /// What of the firm's settings the drawing takes, and what is to be said of a sign that it has to leave out.
     ///
     /// # Errors
     ///
-    /// Its settings or its sign cannot be read, in words.
-    fn sheet_options(&self) -> Result<SheetOptions, String> {
-        self.firm()?.options(Path::new(""))
+    /// Its settings cannot be read, in words.
+    fn sheet_options(&self) -> Result<(SheetOptions, Option<String>), String> {
+        Ok(self.firm()?.options_at_least(&self.firm_folder()))
+    }
+
+    /// The folder that the firm's settings tell the place of its sign from.
+    fn firm_folder(&self) -> PathBuf {
+        PathBuf::new()
     }
 
     /// Keeps the firm's settings for all projects.
@@ -155,21 +171,18 @@ impl Desktop {
 
 impl Services for Desktop {
     fn pick(&self, what: FileFor, start: &Path) -> Option<PathBuf> {
-        let (kind, ending) = what.ending();
-        let mut dialog = rfd::FileDialog::new().set_title(what.title()).add_filter(kind, &[ending]);
+        let mut dialog = rfd::FileDialog::new().set_title(what.title());
+        for (kind, ending) in what.kinds() {
+            dialog = dialog.add_filter(*kind, &[*ending]);
+        }
         if let Some(folder) = start.parent().filter(|f| f.is_dir()) {
             dialog = dialog.set_directory(folder);
         }
         if let Some(name) = start.file_name() {
             dialog = dialog.set_file_name(name.to_string_lossy());
         }
-        if what == FileFor::Drawing {
-            for (kind, ending) in OTHER_DRAWINGS {
-                dialog = dialog.add_filter(kind, &[ending]);
-            }
-        }
         match what {
-            FileFor::Open | FileFor::Rules => dialog.pick_file(),
+            FileFor::Open | FileFor::Rules | FileFor::Logo => dialog.pick_file(),
             FileFor::Save | FileFor::Drawing => dialog.save_file(),
         }
     }
@@ -198,8 +211,8 @@ impl Services for Desktop {
         firm::own()
     }
 
-    fn sheet_options(&self) -> Result<SheetOptions, String> {
-        firm::own_options()
+    fn firm_folder(&self) -> PathBuf {
+        firm::own_folder()
     }
 
     fn keep_firm(&self, firm: &Firm) -> Result<(), String> {

@@ -71,8 +71,8 @@ pub enum Dialog {
     Shape(ShapeDraft),
     /// Rows of openings to paste.
     Rows(String),
-    /// What the firm puts on all its drawings.
-    Firm(Box<Firm>),
+    /// What the firm puts on all its drawings, and what is wrong with its logo.
+    Firm(Box<Firm>, Option<String>),
     /// What is selected, repeated at a spacing.
     Repeat(Repeat),
     /// A tie that is to be struck out.
@@ -351,6 +351,8 @@ pub enum Request {
     Preset(usize, usize),
     /// Keep this for all drawings of the firm.
     KeepFirm(Box<Firm>),
+    /// Pick the firm's logo.
+    ChooseLogo,
     /// Open this file.
     OpenFile(PathBuf),
     /// The question about a copy left behind was answered: open it, or throw it away.

@@ -172,6 +172,12 @@ impl Palette {
         }
     }
 
+    /// Behind what is under the pointer.
+    #[must_use]
+    pub fn hover(&self) -> Color32 {
+        self.hairline.gamma_multiply(0.45)
+    }
+
     fn visuals(&self, dark: bool) -> Visuals {
         let mut v = if dark { Visuals::dark() } else { Visuals::light() };
         v.panel_fill = self.board;
@@ -196,8 +202,10 @@ impl Palette {
         for (state, fill, weak_fill, edge) in [
             (&mut w.noninteractive, self.board, self.board, hair),
             (&mut w.inactive, self.field, self.board_high, hair),
-            (&mut w.hovered, wash, wash.gamma_multiply(0.6), accent),
-            (&mut w.active, wash, wash, accent),
+            // Under the pointer, with the keyboard, and chosen (`selection`) are three looks, that none is taken for
+            // another: a shade of grey, a thick edge, a wash of colour.
+            (&mut w.hovered, self.field, self.hover(), Stroke::new(1.0, self.ink_soft)),
+            (&mut w.active, self.field, self.board_high, Stroke::new(2.0, self.accent)),
             (&mut w.open, self.board_high, wash, accent),
         ] {
             state.corner_radius = CornerRadius::same(3);

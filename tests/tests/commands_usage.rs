@@ -29,6 +29,7 @@ fn bad_usage_is_refused_with_a_line_that_helps() {
     refused(&["drawing", &file, "--out", "x.pdf", "--scale", "37"], "a drawing is at a scale of 1:10");
     refused(&["drawing", &file, "--out", "x.pdf", "--scale", "-50"], "--scale");
     refused(&["drawing", &file, "--out", "x.pdf", "--sheet", "B3"], "a sheet is A4, A3, A2, A1");
+    refused(&["drawing", &file, "--out", "x.docx"], "end the name in .pdf, .svg, .dxf or .png");
     refused(&["take-off", &file, "--spare", "lots"], "0 to 100 per cent");
     refused(&["take-off", &file, "--spare", "NaN"], "0 to 100 per cent");
     refused(&["verify", "no-such.ron"], "no-such.ron: there is no such file");

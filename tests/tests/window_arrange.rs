@@ -116,7 +116,8 @@ fn copied_to_another_elevation() {
     assert_eq!((place(&w, 0), place(&w, 1)), ((900.0, 900.0), (3000.0, 1050.0)));
     assert_eq!(w.elevation().openings[1].name, "W2", "the names are free there");
     w.keys(Modifiers::COMMAND, Key::V);
-    assert_eq!(place(&w, 2), (1125.0, 900.0), "a brick off where the same stands already");
+    // Both are 3300 wide: 450 beyond that nothing stands.
+    assert_eq!(place(&w, 2), (4650.0, 900.0), "clear of what stands there already");
     assert_eq!(w.elevation().openings[2].name, "W3");
     run(&mut w, "Cut");
     assert_eq!(w.elevation().openings.len(), 2);
@@ -144,4 +145,21 @@ fn arrows_with_ctrl_and_shift_align() {
     // On the sill of the one that was selected first; along nothing moves.
     assert_eq!((place(&w, 0), place(&w, 1)), ((900.0, 900.0), (3000.0, 900.0)));
     assert_eq!(w.h.state().document().history().undo_name(), Some("Align sills"));
+}
+
+#[test]
+fn a_copy_is_pasted_at_the_pointer() {
+    let mut w = ready();
+    w.click_at((1500.0, 1500.0));
+    w.h.event(Event::Copy);
+    w.h.run();
+    // Over the original there is no room: beside it there is, but for W2 at 3000.
+    w.keys(Modifiers::COMMAND, Key::V);
+    assert_eq!(place(&w, 3), (4200.0, 900.0));
+    let at = w.h.state().world_to_screen((3000.0, 4200.0));
+    w.h.hover_at(at);
+    w.h.run();
+    w.keys(Modifiers::COMMAND, Key::V);
+    // Its middle there: 3000 - 600 along; up by whole courses of 75 from 900, 4200 - 675 = 3525 = 900 + 35 x 75.
+    assert_eq!(place(&w, 4), (2400.0, 3525.0));
 }

@@ -114,6 +114,16 @@ fn a_double_click_puts_a_corner_in_and_delete_takes_it_out() {
 }
 
 #[test]
+fn what_is_typed_over_a_dimension_takes_the_place_of_its_figure() {
+    let mut w = ready();
+    w.click("Dimension up to W2 from the left: 3900 mm");
+    type_text(&mut w, "4000");
+    w.key(Key::Enter);
+    // From W1's right jamb at 2100.
+    assert_eq!(bounds(&w, 1), (6100.0, 900.0, 7300.0, 2250.0));
+}
+
+#[test]
 fn a_dimension_is_clicked_and_typed_anew() {
     let mut w = ready();
     w.click("Dimension up to W2 from the left: 3900 mm");

@@ -1,6 +1,7 @@
 //! Drawing an elevation in the window, by mouse and by typing.
 
 use egui::{Key, Modifiers};
+use egui_kittest::kittest::Queryable;
 use layout_core::elevation::{Opening, Shape, SideCondition};
 use tiewright::document::Item;
 use tiewright::session::Selection;
@@ -20,14 +21,12 @@ fn drawn() -> Window {
     assert_eq!(w.h.state().session().tool, Tool::Wall, "a bare sheet begins with the wall");
     w.enter("New: Width", "9000");
     w.enter("New: Height", "5.25 m");
-    w.click("Draw wall");
     w.click("Rectangle");
     for (x, y) in [("900", "900"), ("6600", "900")] {
         w.enter("New: Left", x);
         w.enter("New: Sill", y);
         w.enter("New: Width", "1200");
         w.enter("New: Height", "1350");
-        w.click("Add");
     }
     w.drag((3600.0, 3300.0), (5400.0, 4500.0));
     w.click("Arched head");
@@ -226,7 +225,6 @@ fn an_outline_corner_by_corner() {
     for (x, y) in [("0", "0"), ("6000", "0"), ("6000", "2400"), ("3000", "5400"), ("0", "2400")] {
         w.enter("New: x", x);
         w.enter("New: y", y);
-        w.click("Add corner");
     }
     w.click("Close shape");
     assert_eq!(w.elevation().outline.len(), 5);
@@ -272,7 +270,8 @@ fn keep_outs_of_every_shape() {
     w.click("Keep-out");
     w.choose("New: shape of the keep-out", "circle");
     assert_eq!(w.h.state().session().tool, Tool::RoundKeepOut);
-    w.enter("New: Clearance", "75");
+    w.write("New: Clearance", "75");
+    w.key(Key::Tab);
     w.drag((3000.0, 3000.0), (3300.0, 3000.0));
     w.key(Key::Y);
     assert_eq!(w.h.state().session().tool, Tool::KeepOutCorners);
@@ -326,4 +325,38 @@ fn ties_are_pinned_and_let_go() {
     assert_eq!(w.h.state().session().selection, Some(Selection::Tie(at)));
     w.click("Pin it here");
     assert_eq!(w.elevation().pinned, [at]);
+}
+
+#[test]
+fn openings_are_typed_one_after_the_other_by_the_keyboard() {
+    let mut w = Window::front();
+    w.key(Key::R);
+    w.h.get_by_label("New: Left").focus();
+    w.h.run();
+    for sizes in [["900", "900", "1200", "1350"], ["3600", "900", "910", "2100"]] {
+        for (i, size) in sizes.into_iter().enumerate() {
+            w.h.event(egui::Event::Text(size.to_owned()));
+            w.h.run();
+            w.key(if i == 3 { Key::Enter } else { Key::Tab });
+        }
+    }
+    let shapes: Vec<Shape> = w.elevation().openings.iter().map(|o| o.shape.clone()).collect();
+    let rect = |x, w, h| Shape::Rect { x, y: 900.0, w, h };
+    assert_eq!(shapes, [rect(900.0, 1200.0, 1350.0), rect(3600.0, 910.0, 2100.0)]);
+    assert!(w.h.get_by_label("New: Left").is_focused(), "ready for the next");
+    // What is refused adds nothing.
+    w.enter("New: Height", "0");
+    assert_eq!(w.elevation().openings.len(), 2);
+}
+
+#[test]
+fn the_wall_tool_begins_with_the_size_of_the_wall() {
+    use egui_kittest::kittest::NodeT;
+    let mut w = Window::front();
+    w.click("Dimension width of the wall: 9000 mm");
+    w.enter("Dimension", "7200");
+    w.key(Key::W);
+    let value = |w: &Window, field: &str| w.h.get_by_label(field).accesskit_node().value();
+    assert_eq!(value(&w, "New: Width").as_deref(), Some("7200"));
+    assert_eq!(value(&w, "New: Height").as_deref(), Some("5250"));
 }

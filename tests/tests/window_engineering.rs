@@ -49,6 +49,13 @@ fn a_wall_and_its_cavity_bring_fixing_and_length() {
     w.click("Fixing");
     w.click("Enter the wall");
     assert!(w.says("excluded"), "reasons are given for what will not do");
+    // Nothing is known of the wall yet.
+    assert!(w.shows("provisional") && !w.shows("chosen") && w.says("Assumed"));
+    assert!(w.says("until it is known what both leaves are built of"));
+    for leaf in ["Outer leaf", "Inner leaf"] {
+        w.choose(&format!("{leaf}: Built of"), "clay brick");
+    }
+    assert!(w.shows("chosen") && !w.shows("provisional") && !w.says("Assumed"));
     w.click("Add a cavity reading");
     assert!(w.says("until then it does not count") && !w.says("Ties at a cavity"), "no width is made up");
     w.enter("Cavity reading 1: Cavity", "50");
@@ -145,8 +152,15 @@ fn the_price_is_told_line_by_line() {
     project.rates = Some(Rates { currency: "£".to_owned(), tie: 10.0, ..Rates::default() });
     let mut w = Window::sized(project, 1280.0, 1200.0);
     w.click("Price");
-    let sum = format!("£{}.00", w.ties() * 10);
+    let sum = w.ties() * 10;
+    assert!((1000..10_000).contains(&sum), "{sum}");
+    let sum = format!("£{},{:03}.00", sum / 1000, sum % 1000);
     assert!(w.says(&sum), "{sum}");
+    use egui_kittest::kittest::{NodeT, Queryable};
+    let right: Vec<f32> = w.h.query_all_by_label(&sum).map(|n| n.rect().right()).collect();
+    assert!(right.len() >= 2 && right.iter().all(|x| (x - right[0]).abs() < 1.5), "in a column: {right:?}");
+    let rate = w.h.get_by_label("Rates: A tie").accesskit_node().value();
+    assert_eq!(rate.as_deref(), Some("10.00"));
     assert!(w.says("Access: no rate entered"));
 }
 
@@ -156,4 +170,13 @@ fn the_page_of_old_ties_hands_out_the_tool_for_them() {
     w.click("Old ties");
     w.click("Mark old ties");
     assert_eq!(w.h.state().session().tool, tiewright::tools::Tool::OldTie);
+}
+
+#[test]
+fn findings_on_every_page_say_by_what_they_were_found() {
+    let mut w = Window::front();
+    for page in ["Wind", "Setting out"] {
+        w.click(page);
+        assert!(w.says("Checked against the rules of this elevation"));
+    }
 }

@@ -170,3 +170,22 @@ fn the_example_opens() {
     assert_eq!(w.elevation().name, "Front");
     assert!(w.ties() > 0);
 }
+
+#[test]
+fn a_drawing_is_written_under_no_other_ending() {
+    let dir = tempfile::tempdir().expect("a folder");
+    let mut w = Window::front();
+    w.world.answer(&dir.path().join("out.docx"));
+    w.keys(Modifiers::COMMAND, Key::E);
+    assert!(w.says("end the name in .pdf, .svg, .dxf or .png"));
+    assert!(w.world.exported.lock().expect("exports").is_empty());
+    *w.world.pick.lock().expect("answer") = None;
+    w.keys(Modifiers::COMMAND, Key::E);
+    assert!(w.says("DXF drawing, .dxf"), "the dialog names every kind");
+    w.write("File path", &dir.path().join("out.docx").display().to_string());
+    w.click("Write drawing");
+    assert!(w.says("no drawing is written as .docx"));
+    w.write("File path", &dir.path().join("out.dxf").display().to_string());
+    w.click("Write drawing");
+    assert_eq!(w.world.exported.lock().expect("exports").len(), 1);
+}

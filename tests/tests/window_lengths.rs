@@ -1,6 +1,7 @@
 //! Sizes as the trade says them, typed into the fields of the window.
 
 use egui::{Key, Modifiers};
+use egui_kittest::kittest::{NodeT, Queryable};
 use layout_core::elevation::Shape;
 use tiewright_tests::window::Window;
 
@@ -11,6 +12,10 @@ fn rect(w: &Window) -> (f64, f64, f64, f64) {
     }
 }
 
+fn value(w: &Window, field: &str) -> Option<String> {
+    w.h.get_by_label(field).accesskit_node().value()
+}
+
 /// A front with one window, typed in four ways.
 fn typed() -> Window {
     let mut w = Window::front();
@@ -19,7 +24,6 @@ fn typed() -> Window {
     w.enter("New: Sill", "12c");
     w.enter("New: Width", "3'11 1/4\"");
     w.enter("New: Height", "1.35 m");
-    w.click("Add");
     w.key(Key::Escape);
     w
 }
@@ -95,4 +99,38 @@ fn feet_and_inches_shown() {
     assert_eq!(shown(&mut w, "Width").as_deref(), Some("4'0\""));
     w.keys(Modifiers::COMMAND, Key::U);
     assert_eq!(shown(&mut w, "Width").as_deref(), Some("1219.2"));
+}
+
+#[test]
+fn undo_is_for_the_drawing_where_a_field_holds_nothing_new() {
+    let mut w = Window::front();
+    w.click("Rectangle");
+    w.drag((1200.0, 900.0), (2400.0, 2250.0));
+    w.key(Key::Escape);
+    w.enter("Width", "1360");
+    w.h.get_by_label("Width").focus();
+    w.h.run();
+    w.keys(Modifiers::COMMAND, Key::Z);
+    assert_eq!(value(&w, "Width").as_deref(), Some("1200"), "the step is taken back");
+    assert!(w.h.get_by_label("Width").is_focused(), "and the keyboard stays in the field");
+    w.keys(Modifiers::COMMAND | Modifiers::SHIFT, Key::Z);
+    assert_eq!(value(&w, "Width").as_deref(), Some("1360"));
+    // What is typed and not committed is the field's own.
+    w.write("Width", "900");
+    w.keys(Modifiers::COMMAND, Key::Z);
+    assert_eq!(w.elevation().openings.len(), 1);
+    assert_eq!(w.h.state().document().history().undo_name(), Some("Resize W1"));
+}
+
+#[test]
+fn what_is_in_feet_has_room() {
+    let mut w = typed();
+    let narrow = w.h.get_by_label("Width").rect().width();
+    w.click("Item W1");
+    w.keys(Modifiers::COMMAND, Key::U);
+    assert!(w.h.get_by_label("Width").rect().width() > narrow, "sixteenths take more room than mm");
+    // The height of the whole wall is read in full beside the panel.
+    let sheet = w.h.state().session().view.rect;
+    let figure = w.h.get_by_label_contains("Dimension height of the wall").rect();
+    assert!(figure.right() < sheet.right(), "{figure:?} in {sheet:?}");
 }

@@ -152,3 +152,23 @@ fn undo_goes_back_to_the_beginning() {
     assert_eq!(steps, 641, "one window, 640 nudges");
     assert_eq!(w.project(), before);
 }
+
+#[test]
+fn escape_throws_no_long_work_away() {
+    let mut w = Window::front();
+    w.keys(Modifiers::COMMAND, Key::I);
+    w.key(Key::Escape);
+    assert!(!w.shows("Apply details"), "nothing was typed yet");
+    w.keys(Modifiers::COMMAND, Key::I);
+    w.write("Client", "M. Ashdown");
+    w.key(Key::Escape);
+    w.key(Key::Escape);
+    assert!(w.shows("Apply details") && w.says("Cancel does"));
+    w.click("Apply details");
+    assert_eq!(w.project().client, "M. Ashdown");
+    w.keys(Modifiers::COMMAND | Modifiers::SHIFT, Key::V);
+    w.write("Rows of openings", "W1, 900, 12c, 4b, 16c");
+    w.key(Key::Escape);
+    w.click("Draw these openings");
+    assert_eq!(w.elevation().openings.len(), 1);
+}

@@ -78,3 +78,32 @@ fn firm_settings_are_kept_and_drawn() {
     let kept = w.world.firm.lock().expect("settings").clone();
     assert!(!kept.include.record && !kept.include.tests && kept.include.schedule);
 }
+
+#[test]
+fn a_logo_is_looked_at_before_it_is_kept() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = folder.path().join("sign.png");
+    let bytes = tiewright::export::png::grey(2, 1, &[0, 200], None).expect("a picture");
+    std::fs::write(&path, bytes).expect("a file");
+    let mut w = Window::front();
+    w.keys(Modifiers::COMMAND | Modifiers::SHIFT, Key::I);
+    w.write("Logo", "/nowhere at all/sign.png");
+    w.click("Keep settings");
+    assert!(w.says("cannot be read"), "what is wrong is said at the field");
+    assert!(w.world.firm.lock().expect("settings").logo.is_empty(), "nothing is kept");
+    w.world.answer(&path);
+    w.click("Browse for the logo");
+    w.click("Keep settings");
+    assert!(!w.shows("Keep settings"));
+    assert_eq!(w.world.firm.lock().expect("settings").logo, path.display().to_string());
+    // Moved since, it is left out of the drawing, and that is said.
+    std::fs::remove_file(&path).expect("it was there");
+    w.keys(Modifiers::COMMAND | Modifiers::SHIFT, Key::E);
+    drawn(&mut w);
+    assert!(titles(&w).len() > 1);
+    assert!(w.says("Without the logo of Firm settings"));
+    w.keys(Modifiers::NONE, Key::Escape);
+    w.world.answer(&folder.path().join("wall.pdf"));
+    w.keys(Modifiers::COMMAND, Key::E);
+    assert!(w.says("Drawing written to") && w.says("Without the logo of Firm settings"));
+}

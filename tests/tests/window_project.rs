@@ -12,7 +12,7 @@ fn several_elevations() {
     let alone = w.ties();
     w.keys(Modifiers::COMMAND | Modifiers::SHIFT, Key::D);
     let names = |w: &Window| w.project().elevations.into_iter().map(|e| e.name).collect::<Vec<_>>();
-    assert_eq!(names(&w), ["Front", "Front copy 1"]);
+    assert_eq!(names(&w), ["Front", "Front copy"]);
     w.enter("Elevation name", "Rear");
     assert_eq!(names(&w), ["Front", "Rear"]);
     let totals = w.h.state().derived().totals();
@@ -242,4 +242,50 @@ fn the_sidebar_says_how_few_ties_any_layout_has() {
     let plan = layout_core::plan(&w.elevation()).expect("a usable drawing");
     assert!(w.says("No layout has fewer than"));
     assert!(w.says(&plan.lower_bound.to_string()));
+}
+
+#[test]
+fn a_layout_taken_over_by_hand_keeps_its_ties() {
+    let mut w = Window::sized(front(), 1280.0, 1000.0);
+    let before = w.ties();
+    assert!(w.says("On the regular grid"));
+    w.click("Set ties out for me");
+    assert_eq!(w.ties(), before);
+    assert_eq!((w.elevation().automatic, w.elevation().pinned.len()), (false, before));
+    assert!(w.says(&format!("its {before} ties are pinned")));
+    w.keys(Modifiers::COMMAND, Key::Z);
+    assert!(w.elevation().automatic && w.elevation().pinned.is_empty(), "in one step");
+    // Nothing is told of ties that are not there.
+    let mut project = front();
+    project.elevations[0].automatic = false;
+    let w = Window::sized(project, 1280.0, 1000.0);
+    assert_eq!(w.ties(), 0);
+    assert!(!w.says("On the regular grid"));
+}
+
+#[test]
+fn copies_of_copies_are_numbered_and_brought_into_view() {
+    let mut w = Window::front();
+    for _ in 0..9 {
+        w.keys(Modifiers::COMMAND | Modifiers::SHIFT, Key::D);
+    }
+    let names: Vec<String> = w.project().elevations.into_iter().map(|e| e.name).collect();
+    assert_eq!(names[..3], ["Front", "Front copy", "Front copy 2"]);
+    assert_eq!(names[9], "Front copy 9");
+    let list = w.h.get_by_label("Add elevation").rect();
+    let shown = w.h.get_by_label("Elevation Front copy 9").rect();
+    assert!(shown.bottom() <= list.top() + 1.0, "{shown:?} above the buttons at {list:?}");
+}
+
+#[test]
+fn a_narrow_wall_says_what_staggering_does_there() {
+    let told = "Less than ten ties across";
+    let mut w = Window::on(front());
+    // 9 m are ten spacings of 900.
+    assert!(!w.says(told));
+    w.click("Dimension width of the wall: 9000 mm");
+    w.enter("Dimension", "7200");
+    assert!(w.says(told));
+    w.choose("Rows", "one above the other");
+    assert!(!w.says(told));
 }

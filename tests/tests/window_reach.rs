@@ -5,7 +5,7 @@ use egui_kittest::kittest::Queryable;
 use layout_core::check::Rule;
 use tiewright::commands::Command;
 use tiewright::theme::{LIGHT_CONTRAST, Palette};
-use tiewright_tests::window::Window;
+use tiewright_tests::window::{Window, front};
 
 #[test]
 fn a_command_by_a_few_letters() {
@@ -83,4 +83,28 @@ fn recent_files_are_in_the_menu() {
     w.click("Recent files");
     w.click("one.ron");
     assert_eq!(w.h.state().session().path, Some(folder.path().join("one.ron")));
+}
+
+#[test]
+fn a_list_is_opened_chosen_from_and_closed_by_the_keyboard() {
+    let mut w = Window::sized(front(), 1280.0, 1000.0);
+    w.h.get_by_label("Rows").focus();
+    w.h.run();
+    w.key(Key::Enter);
+    w.h.get_by_role_and_label(egui::Role::Button, "one above the other").focus();
+    w.h.run();
+    w.key(Key::Enter);
+    assert_eq!(w.elevation().pattern, layout_core::elevation::Pattern::Stacked);
+    let entries = w.h.query_all_by_role_and_label(egui::Role::Button, "staggered");
+    assert_eq!(entries.count(), 0, "the list is closed");
+}
+
+#[test]
+fn menus_show_keys_as_they_are_and_leave_at_the_end() {
+    let mut w = Window::front();
+    assert_eq!(Command::ZoomIn.keys_text(&w.h.ctx), "Ctrl+=");
+    assert_eq!(Command::ZoomOut.keys_text(&w.h.ctx), "Ctrl+-");
+    w.click("File");
+    let foot = |w: &Window, label: &str| w.h.get_by_label_contains(label).rect().bottom();
+    assert!(foot(&w, "Recent files") < foot(&w, "Quit"));
 }

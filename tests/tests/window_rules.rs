@@ -202,3 +202,17 @@ fn a_project_that_moves_still_names_its_rules() {
     w.keys(Modifiers::COMMAND | Modifiers::SHIFT, Key::Z);
     assert_eq!(w.ties(), ties, "the steps of undo name it as well");
 }
+
+#[test]
+fn own_rules_that_no_layout_can_keep_say_so() {
+    let mut w = Window::sized(front(), 1280.0, 1600.0);
+    w.choose_rules("every value typed here");
+    assert!(!w.says("can do both"));
+    w.enter("Between ties", "100");
+    w.enter("Along the wall", "50");
+    assert!(w.says("stand 100 mm or more apart, and no more than 50 mm along the wall"));
+    w.enter("Along the wall", "900");
+    assert!(!w.says("can do both"));
+    w.enter("From edges", "300");
+    assert!(w.says("stand 300 mm or more from an edge, and within 225 mm of it"));
+}

@@ -67,7 +67,6 @@ fn the_front_of_a_semi_from_a_notebook() {
     s.click("Movement joint");
     s.enter("New: x", "27.5b");
     s.enter("New: To", "70c");
-    s.click("Add");
     s.click("Common sizes");
     s.click("Kept clear of");
     s.click("Meter box: 450 × 600");

@@ -120,3 +120,24 @@ fn a_click_beside_the_dialog_drops_no_rows() {
     // 12 x 75, 4 x 225 and 16 x 75.
     assert_eq!(w.elevation().openings[0].shape, Shape::Rect { x: 900.0, y: 900.0, w: 900.0, h: 1200.0 });
 }
+
+#[test]
+fn a_refused_cell_says_why_on_its_own_elevation() {
+    let mut project = front();
+    let opening =
+        Opening { name: "W1".to_owned(), shape: Shape::Rect { x: 900.0, y: 900.0, w: 1200.0, h: 1350.0 } };
+    project.elevations[0].openings = vec![opening];
+    let mut rear = project.elevations[0].clone();
+    rear.name = "Rear".to_owned();
+    project.elevations.push(rear);
+    let mut w = Window::sized(project, 1600.0, 1000.0);
+    w.key(Key::F4);
+    w.enter("W1 width", "wide");
+    use egui_kittest::kittest::{NodeT, Queryable};
+    let cell = w.h.get_by_label("W1 width").rect();
+    let said = w.h.get_by_label_contains("'wide' is not a number").rect();
+    assert!(said.top() >= cell.bottom() && said.height() > 10.0, "in full, below the cell: {said:?}");
+    w.keys(Modifiers::COMMAND, Key::PageDown);
+    assert_eq!(w.h.get_by_label("W1 width").accesskit_node().value().as_deref(), Some("1200"));
+    assert!(!w.says("'wide' is not a number"));
+}

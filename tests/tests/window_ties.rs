@@ -83,7 +83,6 @@ fn what_a_hand_edit_breaks_is_shown_at_once() {
     // 30 mm from the jamb of W1 where 75 is asked for, and off the snapping of edges.
     w.enter("New: x", "3570");
     w.enter("New: y", "2250");
-    w.click("Add");
     assert!(w.says("breach"));
     w.click("What is asked for: edge distance");
     assert!(w.shows("Picture: edge distance"));
@@ -98,7 +97,6 @@ fn findings_stand_one_below_the_other() {
         w.click("Pin tie");
         w.enter("New: x", "3570");
         w.enter("New: y", y);
-        w.click("Add");
     }
     let mut rows: Vec<egui::Rect> = w.h.query_all_by_label_contains("Finding: ").map(|n| n.rect()).collect();
     assert!(rows.len() >= 2, "{rows:?}");
@@ -144,4 +142,13 @@ fn layers_go_on_and_off() {
             !before.untied
         )
     );
+}
+
+#[test]
+fn the_button_deletes_a_tie_as_the_key_does() {
+    let mut w = Window::front();
+    let at = w.h.state().derived().plan(0).expect("a plan").ties[0].at;
+    w.click_at(at);
+    w.click("Delete");
+    assert!(w.says("Strike out"), "a tie that was set out is struck out, for a reason");
 }

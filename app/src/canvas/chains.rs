@@ -18,6 +18,14 @@ const OFF: f32 = 26.0;
 /// need more room.
 const APART: [f32; 2] = [20.0, 36.0];
 
+/// How much more room a figure beside the wall needs in feet, inches and sixteenths, points.
+const FEET: f32 = 34.0;
+
+/// How far a line stands off the one before, below the wall or beside it.
+fn apart(up: bool, feet: bool) -> f32 {
+    APART[usize::from(up)] + if up && feet { FEET } else { 0.0 }
+}
+
 /// How much further where figures of the line before stand below it, points.
 const FIGURES: f32 = 16.0;
 
@@ -27,14 +35,16 @@ const SEVERAL: usize = 4;
 /// Most dimensions drawn: with more there is nothing to read until one looks nearer.
 const MOST: usize = 200;
 
-/// How much room the chains of an outline that steps need at the right of the wall and below it, beyond that of a
-/// plain wall, points.
-pub(super) fn room(e: &Elevation) -> (f64, f64) {
+/// How much room the chains need at the right of the wall and below it, beyond that of a plain wall in mm, points.
+pub(super) fn room(e: &Elevation, feet: bool) -> (f64, f64) {
     let more = |up: bool| {
-        let off = f64::from(APART[usize::from(up)]);
+        let off = f64::from(apart(up, feet));
         if steps::places(&e.outline, up).is_empty() { 0.0 } else { off }
     };
-    (more(true), more(false))
+    // Two lines beside the wall stand further off, and half a figure reaches beyond them; below it figures that have
+    // no room on their line stand under it.
+    let (wider, lower) = if feet { (f64::from(FEET) * 1.9, f64::from(FIGURES)) } else { (0.0, 0.0) };
+    (more(true) + wider, more(false) + lower)
 }
 
 /// Draws the chains and lets their figures be clicked.
@@ -110,14 +120,15 @@ pub(super) fn through(sheet: &Sheet<'_>, e: &Elevation, opening: usize) -> [bool
 
 /// How far the lines below the wall and those beside it stand off, points: one that is left out takes no room.
 fn offs(sheet: &Sheet<'_>, all: &[(usize, Dimension)]) -> [[f32; 3]; 2] {
+    let feet = Habits::in_force(sheet.painter.ctx()).feet;
     [false, true].map(|up| {
-        let mut off = OFF;
+        let mut off = OFF + if up && feet { FEET / 3.0 } else { 0.0 };
         std::array::from_fn(|line| {
             let on = || all.iter().filter(|(_, d)| d.upright() == up && usize::from(d.line.min(2)) == line);
             let now = off;
             if on().next().is_some() {
                 let figures = !up && on().any(|(_, d)| is_short(sheet, d));
-                off += APART[usize::from(up)] + if figures { FIGURES } else { 0.0 };
+                off += apart(up, feet) + if figures { FIGURES } else { 0.0 };
             }
             now
         })

@@ -190,7 +190,7 @@ fn fit(cx: &mut Context<'_>) {
         });
     let empty = !bounds.0.is_finite() || (bounds.2 - bounds.0).max(bounds.3 - bounds.1) < 1.0;
     let dimensioned = cx.elevation().filter(|_| cx.session.layers.dimensions);
-    let room = dimensioned.map_or((0.0, 0.0), chains::room);
+    let room = dimensioned.map_or((0.0, 0.0), |e| chains::room(e, cx.session.feet));
     cx.session.view.show_with_room(if empty { (0.0, 0.0, 9000.0, 5400.0) } else { bounds }, room);
 }
 

@@ -3,7 +3,7 @@
 use super::arguments::Drawing;
 use super::commands::{in_short, report_of, status};
 use super::output::{Console, keep_apart};
-use crate::export::drawing::drawing_files;
+use crate::export::drawing::{Format, drawing_files};
 use crate::firm::Firm;
 use crate::sheet::{Face, Outcome, SheetOptions};
 use layout_core::elevation::Project;
@@ -12,6 +12,8 @@ use std::path::Path;
 
 pub(super) fn run(console: &mut Console<'_>, arguments: &Drawing) -> Result<u8, String> {
     keep_apart(&arguments.file, &arguments.out)?;
+    // Told before anything is worked out.
+    Format::of(&arguments.out)?;
     let firm = match &arguments.firm {
         Some(path) => {
             keep_apart(path, &arguments.out)?;

@@ -5,7 +5,7 @@ use layout_core::elevation::{
     Style, Substrate, outline_sides,
 };
 
-use super::item::{Item, Object, free_name, opening_name};
+use super::item::{Item, Object, copy_name, opening_name};
 
 /// One change to a project.
 #[derive(Clone, Debug, PartialEq)]
@@ -148,8 +148,7 @@ impl Edit {
             }
             Self::DuplicateElevation(i) => {
                 let mut copy = at(&mut project.elevations, *i)?.clone();
-                let stem = format!("{} copy ", copy.name);
-                copy.name = free_name(&stem, project.elevations.iter().map(|e| e.name.as_str()));
+                copy.name = copy_name(&copy.name, project.elevations.iter().map(|e| e.name.as_str()));
                 project.elevations.insert(i + 1, copy);
             }
             Self::RemoveElevation(i) => take(&mut project.elevations, *i)?,
@@ -220,7 +219,8 @@ impl Change {
             Self::Remove(item) => remove(e, *item)?,
             Self::Duplicate(item, by) => {
                 let object = item.object(e).ok_or(GONE)?.moved(by.0, by.1);
-                add(e, unnamed(object));
+                let object = renamed(e, object);
+                add(e, object);
             }
             Self::Coursing(coursing) => e.coursing = *coursing,
             Self::Rules(rules) => e.rules.clone_from(rules),
@@ -279,7 +279,8 @@ impl Change {
     }
 }
 
-fn unnamed(object: Object) -> Object {
+/// A copy has a name of its own.
+fn renamed(e: &Elevation, object: Object) -> Object {
     match object {
         Object::Opening(mut o) => {
             o.name.clear();
@@ -287,7 +288,7 @@ fn unnamed(object: Object) -> Object {
         }
         Object::KeepOut(mut k) => {
             if !k.name.trim().is_empty() {
-                k.name.push_str(" copy");
+                k.name = copy_name(&k.name, e.keep_outs.iter().map(|k| k.name.as_str()));
             }
             Object::KeepOut(k)
         }

@@ -252,3 +252,17 @@ pub fn free_name<'a>(stem: &str, names: impl Iterator<Item = &'a str>) -> String
         n += 1;
     }
 }
+
+/// A name for a copy that none of the names has: "X copy", then "X copy 2", whether X or a copy of it is copied.
+pub fn copy_name<'a>(name: &str, names: impl Iterator<Item = &'a str>) -> String {
+    let numbered = name.trim_end_matches(|c: char| c.is_ascii_digit()).trim_end();
+    let first = [numbered, name].into_iter().find_map(|n| n.strip_suffix(" copy")).unwrap_or(name);
+    let first = format!("{first} copy");
+    let taken: Vec<&str> = names.collect();
+    if taken.contains(&first.as_str()) {
+        let counted = (2_u64..).map(|n| format!("{first} {n}"));
+        counted.into_iter().find(|n| !taken.contains(&n.as_str())).unwrap_or(first)
+    } else {
+        first
+    }
+}

@@ -24,15 +24,22 @@ pub enum Format {
 }
 
 impl Format {
-    /// The kind that the ending of a name asks for; PDF for any other name.
-    #[must_use]
-    pub fn of(path: &Path) -> Self {
+    /// The kind that the ending of a name asks for; PDF for a name without one.
+    ///
+    /// # Errors
+    ///
+    /// The ending is that of no kind: a file must not pass for what it is not.
+    pub fn of(path: &Path) -> Result<Self, String> {
         let ending = path.extension().map(|e| e.to_string_lossy().to_lowercase());
         match ending.as_deref() {
-            Some("svg") => Self::Svg,
-            Some("dxf") => Self::Dxf,
-            Some("png") => Self::Png,
-            _ => Self::Pdf,
+            None | Some("pdf") => Ok(Self::Pdf),
+            Some("svg") => Ok(Self::Svg),
+            Some("dxf") => Ok(Self::Dxf),
+            Some("png") => Ok(Self::Png),
+            Some(other) => Err(format!(
+                "{}: no drawing is written as .{other}; end the name in .pdf, .svg, .dxf or .png",
+                path.display()
+            )),
         }
     }
 }
@@ -49,7 +56,7 @@ pub fn drawing_files(
     options: &SheetOptions,
     path: &Path,
 ) -> Result<Vec<(PathBuf, Vec<u8>)>, String> {
-    let format = Format::of(path);
+    let format = Format::of(path)?;
     let sheets = drawing_set(project, outcomes, &for_format(options, format)).map_err(|e| e.to_string())?;
     let named = |i: usize| if i == 0 { path.to_owned() } else { numbered(path, i + 1) };
     match format {
@@ -118,7 +125,8 @@ pub fn sheets_of(project: &Project, options: &SheetOptions) -> Result<Vec<Sheet>
 ///
 /// What cannot be drawn or written and why, in a sentence for the user.
 pub fn export(project: &Project, path: &Path) -> Result<(), String> {
-    let options = firm::own_options()?;
+    // What is to be said of the firm's settings is said by whoever asked for the drawing.
+    let (options, _) = firm::own_options()?;
     let plans: Vec<Result<Plan, Vec<Fault>>> = project.elevations.iter().map(layout_core::plan).collect();
     let outcomes: Vec<Outcome<'_>> = plans.iter().map(|p| p.as_ref().map_err(Vec::as_slice)).collect();
     let files = drawing_files(project, &outcomes, &options, path)?;
@@ -138,8 +146,10 @@ mod tests {
             ("a.b.png", Format::Png),
             ("a", Format::Pdf),
         ] {
-            assert_eq!(Format::of(Path::new(name)), format, "{name}");
+            assert_eq!(Format::of(Path::new(name)), Ok(format), "{name}");
         }
+        let said = Format::of(Path::new("wall.docx")).expect_err("no drawing");
+        assert!(said.contains(".pdf, .svg, .dxf or .png"), "{said}");
         assert_eq!(numbered(Path::new("/x/wall.front.svg"), 3), Path::new("/x/wall.front-3.svg"));
     }
 }

@@ -9,6 +9,7 @@ use egui::{Button, Grid, Id, Key, Modal, RichText, ScrollArea, TextEdit, Ui};
 use super::{more_dialogs, rule_help};
 use crate::commands::Command;
 use crate::document::{Details, Edit};
+use crate::export::drawing::Format;
 use crate::services::FileFor;
 use crate::session::{Context, Dialog, Request, Then};
 use crate::theme::{Palette, bold};
@@ -19,8 +20,13 @@ pub fn show(ui: &mut Ui, cx: &mut Context<'_>) {
     let Some(mut dialog) = cx.session.dialog.take() else { return };
     let mut open = true;
     note_opening(ui, &dialog);
+    let begun = holds_work(ui, &dialog);
     let frame = egui::Frame::popup(ui.style()).inner_margin(egui::Margin::same(18));
-    let modal = Modal::new(Id::unique("dialog")).frame(frame).show(ui.ctx(), |ui| {
+    // Held at its upper edge, it stays where it is while it grows and shrinks.
+    let id = Id::unique("dialog");
+    let down = ui.ctx().content_rect().height() * 0.12;
+    let area = Modal::default_area(id).anchor(egui::Align2::CENTER_TOP, egui::vec2(0.0, down));
+    let modal = Modal::new(id).area(area).frame(frame).show(ui.ctx(), |ui| {
         ui.set_width(match dialog {
             Dialog::Shortcuts
             | Dialog::Shape(_)
@@ -45,12 +51,15 @@ pub fn show(ui: &mut Ui, cx: &mut Context<'_>) {
             Dialog::Rules => rule_help::all(ui, &mut open),
             Dialog::Repeat(repeat) => super::repeat_dialog::show(ui, cx, repeat, &mut open),
             Dialog::Rows(text) => super::rows_dialog::show(ui, cx, text, &mut open),
-            Dialog::Firm(firm) => {
+            Dialog::Firm(firm, fault) => {
                 title(ui, "Firm settings");
-                super::firm::show(ui, cx, firm, &mut open);
+                super::firm::show(ui, cx, firm, fault, &mut open);
             }
             Dialog::Shortcuts => shortcuts(ui, &mut open),
             Dialog::Cautions => cautions(ui, &mut open),
+        }
+        if begun && kept(ui) {
+            quiet(ui, "Esc does not throw away what is typed here: Cancel does.");
         }
     });
     // A click beside a dialog closes it only where nothing typed or asked would be lost.
@@ -58,8 +67,13 @@ pub fn show(ui: &mut Ui, cx: &mut Context<'_>) {
         dialog,
         Dialog::Shortcuts | Dialog::Cautions | Dialog::Rule(_) | Dialog::Rules | Dialog::Commands(..)
     );
-    if (reads_only || !modal.backdrop_response.clicked()) && modal.should_close() {
-        open = false;
+    let beside = modal.backdrop_response.clicked();
+    if (reads_only || !beside) && modal.should_close() {
+        if begun {
+            ui.data_mut(|d| d.insert_temp(Id::unique("work kept from Esc"), true));
+        } else {
+            open = false;
+        }
     }
     // A button may have opened another dialog meanwhile.
     if open && cx.session.dialog.is_none() {
@@ -67,6 +81,18 @@ pub fn show(ui: &mut Ui, cx: &mut Context<'_>) {
     } else if !open {
         cx.session.then = None;
     }
+}
+
+/// Whether what was typed into a dialog is more than a line, and not yet taken over.
+fn holds_work(ui: &Ui, dialog: &Dialog) -> bool {
+    let opened = ui.data(|d| d.get_temp::<Dialog>(Id::unique("dialog as it opened")));
+    matches!(dialog, Dialog::Details(_) | Dialog::Rows(_) | Dialog::Firm(..))
+        && opened.as_ref() != Some(dialog)
+}
+
+/// Whether this dialog has kept what was typed from Esc.
+fn kept(ui: &Ui) -> bool {
+    ui.data(|d| d.get_temp(Id::unique("work kept from Esc"))).unwrap_or(false)
 }
 
 /// What a dialog has to know of the pass it is shown in.
@@ -83,6 +109,12 @@ fn note_opening(ui: &Ui, dialog: &Dialog) {
     let which = discriminant(dialog);
     let pass = ui.ctx().cumulative_pass_nr();
     let before = shown(ui).filter(|l| l.pass + 1 >= pass && l.which == which);
+    if before.is_none() {
+        ui.data_mut(|d| {
+            d.insert_temp(Id::unique("dialog as it opened"), dialog.clone());
+            d.remove_temp::<bool>(Id::unique("work kept from Esc"));
+        });
+    }
     let enter =
         before.is_some() && ui.memory(|m| m.focused().is_none()) && ui.input(|i| i.key_pressed(Key::Enter));
     let now = Shown { which, pass, opened: before.map_or(pass, |l| l.opened), enter };
@@ -156,13 +188,14 @@ fn path(
     open: &mut bool,
 ) {
     title(ui, what.title());
-    let (kind, ending) = what.ending();
+    let kinds = what.kinds().iter().map(|(kind, ending)| format!("{kind}, .{ending}"));
+    let kinds = kinds.collect::<Vec<_>>().join("; ");
     let what_to_type = match what {
         FileFor::Open => "Type the path of the file to open",
-        FileFor::Rules => "Type the path of the file of rules",
+        FileFor::Rules | FileFor::Logo => "Type the path of the file",
         FileFor::Save | FileFor::Drawing => "Type the path of the file to write",
     };
-    quiet(ui, format!("No file dialog of the desktop answered. {what_to_type} ({kind}, .{ending})."));
+    quiet(ui, format!("No file dialog of the desktop answered. {what_to_type} ({kinds})."));
     ui.add_space(4.0);
     let id = Id::unique("path");
     let edit = TextEdit::singleline(text).desired_width(f32::INFINITY).id(id);
@@ -184,6 +217,7 @@ fn path(
         (_, true) => "Replace it",
         (FileFor::Open, _) => "Open file",
         (FileFor::Rules, _) => "Use these rules",
+        (FileFor::Logo, _) => "Use this logo",
         (FileFor::Save, _) => "Save file",
         (FileFor::Drawing, _) => "Write drawing",
     };
@@ -236,7 +270,12 @@ fn typed(
         return if path.is_file() { Ok(path) } else { Err(("there is no such file".to_owned(), None)) };
     }
     if path.extension().is_none() {
-        path.set_extension(what.ending().1);
+        path.set_extension(what.ending());
+    }
+    if what == FileFor::Drawing
+        && let Err(message) = Format::of(&path)
+    {
+        return Err((message, None));
     }
     if path.is_dir() {
         return Err(("that is a folder; add a file name".to_owned(), None));

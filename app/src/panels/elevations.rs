@@ -6,7 +6,7 @@ use crate::commands::Command;
 use crate::derived::breaches;
 use crate::session::{Context, Request};
 use crate::theme::Palette;
-use crate::widgets::{elided, heading};
+use crate::widgets::{elided, heading, row_ground};
 
 pub(super) fn show(ui: &mut Ui, cx: &mut Context<'_>) {
     heading(ui, "Elevations");
@@ -44,6 +44,7 @@ fn button(ui: &mut Ui, cx: &mut Context<'_>, word: &str, command: Command) {
 }
 
 fn entry(ui: &mut Ui, cx: &mut Context<'_>, i: usize) {
+    let count = cx.project().elevations.len();
     let Some(elevation) = cx.project().elevations.get(i) else { return };
     let p = Palette::of(ui.ctx());
     let name = if elevation.name.trim().is_empty() { "(no name)" } else { elevation.name.as_str() };
@@ -60,13 +61,7 @@ fn entry(ui: &mut Ui, cx: &mut Context<'_>, i: usize) {
     let (rect, response) = ui.allocate_exact_size(vec2(ui.available_width(), 24.0), Sense::click());
     let spoken = format!("Elevation {name}");
     response.widget_info(|| WidgetInfo::selected(egui::Role::Button, true, chosen, &spoken));
-    let ground = match (chosen, response.hovered()) {
-        (true, _) => p.accent_wash,
-        (false, true) => p.board_high,
-        // The panel's own.
-        _ => egui::Color32::TRANSPARENT,
-    };
-    ui.painter().rect_filled(rect, 3.0, ground);
+    row_ground(ui, rect, &response, chosen);
     let font = egui::TextStyle::Body.resolve(ui.style());
     let right = rect.right_center() - vec2(8.0, 0.0);
     let used = ui.painter().text(right, Align2::RIGHT_CENTER, &state, font.clone(), ink);
@@ -74,6 +69,12 @@ fn entry(ui: &mut Ui, cx: &mut Context<'_>, i: usize) {
     let galley = elided(ui, name, font, p.ink, used.left() - 8.0 - left);
     let at = egui::pos2(left, rect.center().y - galley.size().y / 2.0);
     ui.painter().galley(at, galley, p.ink);
+    // One that has just come to be shown is brought into view.
+    let kept = egui::Id::unique("elevation in view");
+    if chosen && ui.data(|d| d.get_temp(kept)) != Some((i, count)) {
+        ui.data_mut(|d| d.insert_temp(kept, (i, count)));
+        response.scroll_to_me(None);
+    }
     let tip = format!("{name}: {}", told(cx, i));
     if response.on_hover_text(tip).clicked() {
         cx.ask(Request::Show(i));

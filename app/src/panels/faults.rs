@@ -7,6 +7,7 @@ use super::items::item_of;
 use crate::commands::Command;
 use crate::session::{Context, Request, Selection};
 use crate::theme::{Palette, bold};
+use crate::tools::Tool;
 
 pub(super) fn show(ui: &mut Ui, cx: &mut Context<'_>) {
     let p = Palette::of(ui.ctx());
@@ -14,7 +15,11 @@ pub(super) fn show(ui: &mut Ui, cx: &mut Context<'_>) {
         None => middle(ui, cx, &p, "No elevation", "Add one in the list at the left."),
         Some(e) if e.outline.is_empty() => {
             if cx.session.draft.is_none() {
-                let how = "Drag a rectangle from corner to corner, or type its size above.";
+                let how = match cx.session.tool {
+                    Tool::Wall => "Drag a rectangle from corner to corner, or type its size above.",
+                    Tool::WallCorners => "Click each corner in turn, or type corners above.",
+                    _ => "Take the wall tool (W), or start from a shape.",
+                };
                 middle(ui, cx, &p, "No wall drawn yet", how);
                 begin(ui, cx);
             }

@@ -8,7 +8,7 @@ use super::items::item_of;
 use crate::document::Item;
 use crate::session::{Context, Dialog, Request, Selection};
 use crate::theme::{Palette, bold};
-use crate::widgets::{heading, quiet};
+use crate::widgets::{heading, quiet, row_ground};
 
 struct Line {
     head: &'static str,
@@ -41,7 +41,7 @@ pub(super) fn show(ui: &mut Ui, cx: &mut Context<'_>) {
         ui.label(RichText::new("Every rule is kept.").color(p.good));
         quiet(
             ui,
-            "Checked against the rule set shown above, on the sizes as drawn. What the wall is made of, \
+            "Checked against the rules of this elevation, on the sizes as drawn. What the wall is made of, \
                    and what is behind it, was not checked.",
         );
     }
@@ -109,15 +109,9 @@ fn entry(ui: &mut Ui, cx: &mut Context<'_>, line: &Line, p: &Palette) {
     let role = if leads { egui::Role::Button } else { egui::Role::Label };
     response.widget_info(|| WidgetInfo::labeled(role, true, format!("Finding: {}", line.message)));
     let chosen = line.finding.is_some() && cx.session.finding == line.finding;
-    let ground = if chosen {
-        p.accent_wash
-    } else if response.hovered() && leads {
-        p.board_high
-    } else {
-        // The panel's own.
-        Color32::TRANSPARENT
-    };
-    ui.painter().rect_filled(rect, 3.0, ground);
+    if leads {
+        row_ground(ui, rect, &response, chosen);
+    }
     ui.painter().rect_filled(rect.with_max_x(rect.left() + 3.0), 1.0, line.ink);
     ui.painter().galley(rect.min + vec2(10.0, 4.0), galley, p.ink);
     let tip = if line.tip.is_empty() { String::new() } else { format!("Required by {}", line.tip) };

@@ -1,28 +1,40 @@
 //! The dialog with what the firm puts on all its drawings.
 
-use egui::{Button, TextEdit, Ui};
+use egui::{Button, Label, RichText, TextEdit, Ui};
 
 use crate::firm::Firm;
 use crate::session::{Context, Request};
 use crate::sheet::{DecimalMark, PaperSize};
+use crate::theme::Palette;
 use crate::widgets::{choose, labelled, quiet};
 
 /// Its fields; the drawing takes them from the next time that it is made.
-pub(super) fn show(ui: &mut Ui, cx: &mut Context<'_>, firm: &mut Firm, open: &mut bool) {
+pub(super) fn show(
+    ui: &mut Ui,
+    cx: &mut Context<'_>,
+    firm: &mut Firm,
+    fault: &mut Option<String>,
+    open: &mut bool,
+) {
     quiet(ui, "Kept for all your projects, apart from the project file.");
     ui.add_space(4.0);
-    for (label, hint, text) in [
-        ("Firm", "name on every sheet", &mut firm.name),
-        ("Address", "one line", &mut firm.address),
-        ("Logo", "path of a PNG", &mut firm.logo),
-    ] {
-        labelled(ui, label, |ui| {
-            let edit = TextEdit::singleline(text)
-                .hint_text(crate::widgets::hint(hint))
-                .desired_width(320.0)
-                .margin(egui::Margin::symmetric(6, 3));
-            ui.add(edit).accessible_name(label);
-        });
+    for (label, hint, text) in
+        [("Firm", "name on every sheet", &mut firm.name), ("Address", "one line", &mut firm.address)]
+    {
+        labelled(ui, label, |ui| words(ui, label, hint, 320.0, text));
+    }
+    labelled(ui, "Logo", |ui| {
+        if words(ui, "Logo", "path of a PNG", 240.0, &mut firm.logo) {
+            *fault = None;
+        }
+        let browse = ui.button("Browse…").on_hover_text("Pick the file of the logo");
+        if browse.accessible_name("Browse for the logo").clicked() {
+            cx.ask(Request::ChooseLogo);
+        }
+    });
+    if let Some(fault) = fault {
+        let breach = Palette::of(ui.ctx()).breach;
+        ui.add(Label::new(RichText::new(fault.as_str()).size(12.0).color(breach)).wrap());
     }
     labelled(ui, "Paper", |ui| {
         let sizes = PaperSize::ALL.map(|s| (Some(s), s.name()));
@@ -61,11 +73,20 @@ pub(super) fn show(ui: &mut Ui, cx: &mut Context<'_>, firm: &mut Firm, open: &mu
     ui.add_space(10.0);
     ui.horizontal(|ui| {
         if ui.add(Button::new("Keep settings")).clicked() {
+            // The dialog stays where its logo cannot be drawn.
             cx.ask(Request::KeepFirm(Box::new(firm.clone())));
-            *open = false;
         }
         if ui.button("Cancel").clicked() {
             *open = false;
         }
     });
+}
+
+/// A line to type in; says whether it was changed.
+fn words(ui: &mut Ui, label: &str, hint: &str, width: f32, text: &mut String) -> bool {
+    let edit = TextEdit::singleline(text)
+        .hint_text(crate::widgets::hint(hint))
+        .desired_width(width)
+        .margin(egui::Margin::symmetric(6, 3));
+    ui.add(edit).accessible_name(label).changed()
 }

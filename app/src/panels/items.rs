@@ -1,13 +1,13 @@
 //! Everything drawn on the elevation, as a list.
 
-use egui::{Align2, ScrollArea, Sense, Ui, WidgetInfo, vec2};
+use egui::{ScrollArea, Sense, Ui, WidgetInfo, vec2};
 use layout_core::elevation::{Elevation, Fault, FaultKind, Place, Shape, outline_sides};
 
 use crate::document::{Item, item::side};
 use crate::session::{Context, Request, Selection};
 use crate::theme::Palette;
 use crate::widgets::number::Habits;
-use crate::widgets::{elided, heading, quiet};
+use crate::widgets::{elided, heading, quiet, row_ground};
 
 /// Which item a place in a drawing is about.
 pub(super) fn item_of(place: Place) -> Option<Item> {
@@ -85,6 +85,9 @@ fn detail(e: &Elevation, item: Item, habits: Habits) -> Option<String> {
     })
 }
 
+/// Room that a name has before it is cut, points.
+const LEAST_NAME: f32 = 64.0;
+
 fn row(ui: &mut Ui, cx: &mut Context<'_>, item: Item, fault: Option<&Fault>) {
     let p = Palette::of(ui.ctx());
     let chosen = cx.session.item() == Some(item) || cx.session.others.contains(&item);
@@ -96,13 +99,7 @@ fn row(ui: &mut Ui, cx: &mut Context<'_>, item: Item, fault: Option<&Fault>) {
         let name = name();
         let habits = Habits::in_force(ui.ctx());
         let detail = cx.elevation().and_then(|e| detail(e, item, habits)).unwrap_or_default();
-        let ground = match (chosen, response.hovered()) {
-            (true, _) => p.accent_wash,
-            (false, true) => p.board_high,
-            // The panel's own.
-            _ => egui::Color32::TRANSPARENT,
-        };
-        ui.painter().rect_filled(rect, 3.0, ground);
+        row_ground(ui, rect, &response, chosen);
         let font = egui::TextStyle::Body.resolve(ui.style());
         let small = egui::FontId::new(11.5, egui::FontFamily::Proportional);
         let right = rect.right_center() - vec2(8.0, 0.0);
@@ -111,11 +108,16 @@ fn row(ui: &mut Ui, cx: &mut Context<'_>, item: Item, fault: Option<&Fault>) {
             Some(FaultKind::Note) => ("see note", p.note),
             None => (detail.as_str(), p.ink_soft),
         };
-        let used = ui.painter().text(right, Align2::RIGHT_CENTER, words, small, ink);
         let left = rect.left() + 8.0;
-        let galley = elided(ui, &name, font, p.ink, used.left() - 8.0 - left);
-        let at = egui::pos2(left, rect.center().y - galley.size().y / 2.0);
-        ui.painter().galley(at, galley, p.ink);
+        // A name has its room first: what is said beside it is read elsewhere too.
+        let whole = ui.painter().layout_no_wrap(name.clone(), font.clone(), p.ink).size().x;
+        let beside = elided(ui, words, small, ink, right.x - left - 8.0 - whole.min(LEAST_NAME));
+        let begins = right.x - beside.size().x;
+        let galley = elided(ui, &name, font, p.ink, begins - 8.0 - left);
+        for (x, galley) in [(begins, beside), (left, galley)] {
+            let at = egui::pos2(x, rect.center().y - galley.size().y / 2.0);
+            ui.painter().galley(at, galley, p.ink);
+        }
     }
     let response = match fault {
         Some(f) => response.on_hover_text(&f.message),

@@ -174,6 +174,9 @@ fn menu(ui: &mut Ui, cx: &mut Context<'_>, title: &str, groups: &[&[Command]]) {
     ui.menu_button(title, |ui| {
         ui.set_min_width(250.0);
         for (i, group) in groups.iter().enumerate() {
+            if title == "File" && i + 1 == groups.len() {
+                recent(ui, cx);
+            }
             if i > 0 {
                 ui.separator();
             }
@@ -181,22 +184,29 @@ fn menu(ui: &mut Ui, cx: &mut Context<'_>, title: &str, groups: &[&[Command]]) {
                 entry(ui, cx, *command);
             }
         }
-        if title == "File" {
-            recent(ui, cx);
-        }
     });
 }
 
 /// A command in a menu, with its keys and its tooltip.
 pub fn entry(ui: &mut Ui, cx: &mut Context<'_>, command: Command) {
+    ui.spacing_mut().button_padding.x = TICK;
+    let ticked = ticked(cx, command);
     let mut button = Button::new(name(cx, command)).shortcut_text(command.keys_text(ui.ctx()));
-    button = button.selected(ticked(cx, command));
+    button = button.selected(ticked);
     let response = ui.add_enabled(enabled(cx, command), button).on_hover_text(command.spec().tip);
+    if ticked {
+        let at = response.rect.left_center() + egui::vec2(TICK / 2.0, 0.0);
+        let font = egui::TextStyle::Button.resolve(ui.style());
+        ui.painter().text(at, egui::Align2::CENTER_CENTER, "✓", font, Palette::of(ui.ctx()).ink);
+    }
     if response.clicked() {
         cx.run(command);
         ui.close();
     }
 }
+
+/// Room beside an entry of a menu, the tick of one that is on standing in it, points.
+const TICK: f32 = 22.0;
 
 /// What a command is called just now: undo and redo say what they take back or make again.
 fn name(cx: &Context<'_>, command: Command) -> String {
@@ -241,7 +251,11 @@ pub fn enabled(cx: &Context<'_>, command: Command) -> bool {
     match command {
         Command::Undo => cx.document.history().undo_name().is_some(),
         Command::Redo => cx.document.history().redo_name().is_some(),
-        Command::Delete => item.is_some_and(|i| !matches!(i, Item::Side(_))),
+        // A tie that was set out is struck out.
+        Command::Delete => {
+            item.is_some_and(|i| !matches!(i, Item::Side(_)))
+                || matches!(cx.session.selection, Some(Selection::Tie(_)))
+        }
         Command::Duplicate => item.is_some_and(|i| !matches!(i, Item::Side(_) | Item::Corner(_))),
         Command::PinSelected | Command::StrikeOut => {
             matches!(cx.session.selection, Some(Selection::Tie(_) | Selection::Item(Item::Pinned(_))))

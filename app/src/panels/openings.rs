@@ -34,12 +34,13 @@ pub(super) fn show(ui: &mut Ui, cx: &mut Context<'_>) {
         Some(Item::Opening(i)) => Some(i),
         _ => None,
     };
+    let lengths = length_width(ui) + 22.0;
     let mut table = TableBuilder::new(ui)
         .id_salt("table of openings")
         .striped(true)
         .cell_layout(Layout::left_to_right(Align::Center))
         .column(Column::exact(96.0))
-        .columns(Column::exact(88.0), LENGTHS.len())
+        .columns(Column::exact(lengths), LENGTHS.len())
         .column(Column::exact(120.0))
         .column(Column::exact(30.0));
     // What is selected on the sheet is brought into view once.
@@ -66,6 +67,11 @@ pub(super) fn show(ui: &mut Ui, cx: &mut Context<'_>) {
                 }
             });
         });
+}
+
+/// Width of a cell for a length: feet, inches and sixteenths take more room than mm.
+fn length_width(ui: &Ui) -> f32 {
+    if number::Habits::in_force(ui.ctx()).feet { number::FEET_WIDTH } else { 66.0 }
 }
 
 fn buttons(ui: &mut Ui, cx: &mut Context<'_>, e: &Elevation) {
@@ -109,7 +115,8 @@ fn another(e: &Elevation) -> Change {
 }
 
 fn cells(row: &mut TableRow<'_, '_>, cx: &mut Context<'_>, e: &Elevation, i: usize, o: &Opening) {
-    let id = |row: usize, column: usize| Id::unique(("opening cell", row, column));
+    let on = cx.session.elevation;
+    let id = |row: usize, column: usize| Id::unique(("opening cell", on, row, column));
     let mut new = None;
     let mut seen = false;
     row.col(|ui| {
@@ -128,7 +135,9 @@ fn cells(row: &mut TableRow<'_, '_>, cx: &mut Context<'_>, e: &Elevation, i: usi
             let name = format!("{} {label}", o.name);
             let cell = id(i, k + 1);
             let focused = before(ui, cell);
-            let look = Look { name: &name, width: 66.0, right: true, tip: number::WAYS, ..Look::default() };
+            let width = length_width(ui);
+            let look =
+                Look { name: &name, width, right: true, tip: number::WAYS, slip: true, ..Look::default() };
             let value = layout_core::units::tidy_mm(values[k]);
             if let Some(v) = number::length(ui, cell, look, value, must) {
                 let to = match k {

@@ -1,11 +1,12 @@
 //! Fields for rules of the user's own.
 
-use egui::{Id, Ui};
+use egui::{Id, Label, RichText, Ui};
 use layout_core::elevation::{CustomEdges, CustomRules, RuleChoice};
 use layout_core::rules::EdgeScope;
 
 use crate::document::Change;
 use crate::session::Context;
+use crate::theme::Palette;
 use crate::widgets::number::{self, Must};
 use crate::widgets::{choose, field, labelled, quiet};
 
@@ -65,12 +66,42 @@ pub(super) fn show(ui: &mut Ui, cx: &mut Context<'_>, rules: &CustomRules) {
         changed |= ui.checkbox(&mut new.edges_on_top, on_top).on_hover_text(tip).changed();
     }
     lengths.field(ui, "From edges", &mut new.edge_distance, Must::BeDistance);
+    against(ui, near_and_far(rules));
     lengths.field(ui, "Between ties", &mut new.between, Must::BeDistance);
+    against(ui, close_and_apart(rules));
     lengths.field(ui, "From old ties", &mut new.existing_clearance, Must::BeDistance);
     quiet(ui, "Your own values: have a competent engineer confirm them.");
     if changed || lengths.changed {
         cx.change(Change::Rules(RuleChoice::Custom(new)));
     }
+}
+
+/// What two values that no layout can keep ask for, said at the field of the second.
+fn against(ui: &mut Ui, said: Option<String>) {
+    if let Some(said) = said {
+        let breach = Palette::of(ui.ctx()).breach;
+        ui.add(Label::new(RichText::new(said).size(12.0).color(breach)).wrap());
+    }
+}
+
+/// Ties asked for closer to edges than they may stand.
+fn near_and_far(r: &CustomRules) -> Option<String> {
+    let e = r.edges.as_ref().filter(|e| e.within < r.edge_distance)?;
+    let (far, near) = (number::show(r.edge_distance), number::show(e.within));
+    Some(format!("No tie can do both: stand {far} mm or more from an edge, and within {near} mm of it."))
+}
+
+/// Ties asked for closer together than they may stand.
+fn close_and_apart(r: &CustomRules) -> Option<String> {
+    let along_edges = r.edges.as_ref().map(|e| ("along edges", e.spacing));
+    let at_top = r.edges.as_ref().and_then(|e| e.top).map(|top| ("at the top", top));
+    let spacings =
+        [Some(("along the wall", r.horizontal)), Some(("up the wall", r.vertical)), along_edges, at_top];
+    let (what, spacing) = spacings.into_iter().flatten().find(|(_, spacing)| *spacing < r.between)?;
+    let (spacing, between) = (number::show(spacing), number::show(r.between));
+    Some(format!(
+        "No ties can do both: stand {between} mm or more apart, and no more than {spacing} mm {what}."
+    ))
 }
 
 /// Largest opening without ties of its own, mm, where a rule about openings begins.

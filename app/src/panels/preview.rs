@@ -82,19 +82,36 @@ fn buttons(ui: &mut Ui, cx: &mut Context<'_>, preview: &mut Preview, open: &mut 
 
 fn sheets(ui: &mut Ui, preview: &mut Preview) {
     ScrollArea::vertical().id_salt("sheets").auto_shrink([false, false]).show(ui, |ui| {
-        let titles: Vec<String> =
-            preview.sheets().iter().enumerate().map(|(i, s)| format!("{}  {}", i + 1, s.title)).collect();
+        let titles: Vec<(String, String)> = preview
+            .sheets()
+            .iter()
+            .enumerate()
+            .map(|(i, s)| (format!("{}  {}", i + 1, kind_first(&s.title)), s.title.clone()))
+            .collect();
         ui.with_layout(Layout::top_down_justified(Align::Min), |ui| {
             ui.set_width(ui.available_width() - 8.0);
-            for (i, title) in titles.into_iter().enumerate() {
-                if ui.add(egui::Button::selectable(preview.page == i, title).truncate()).clicked() {
+            for (i, (words, title)) in titles.into_iter().enumerate() {
+                let entry = egui::Button::selectable(preview.page == i, words).truncate();
+                if ui.add(entry).on_hover_text(title).clicked() {
                     preview.turn_to(i);
                 }
             }
         });
         ui.add_space(8.0);
+        if let Some(warning) = &preview.warning {
+            let note = Palette::of(ui.ctx()).note;
+            ui.add(egui::Label::new(egui::RichText::new(warning).color(note)).wrap());
+        }
         quiet(ui, "This is the drawing as it is written to PDF, SVG and PNG. The wheel zooms; drag to move.");
     });
+}
+
+/// A title with the kind of sheet before the name of the elevation: the end of a long name may be cut.
+fn kind_first(title: &str) -> String {
+    let Some((name, kind)) = title.rsplit_once(": ") else { return title.to_owned() };
+    let mut letters = kind.chars();
+    let kind: String = letters.next().into_iter().flat_map(char::to_uppercase).chain(letters).collect();
+    format!("{kind}: {name}")
 }
 
 fn paper(ui: &mut Ui, preview: &mut Preview) {

@@ -16,7 +16,7 @@ use crate::session::{Context, Selection};
 use crate::theme::Palette;
 use crate::tools::explain;
 use crate::widgets::number::{self, Habits, Must};
-use crate::widgets::{choose, field, heading, labelled, quiet, row};
+use crate::widgets::{choose, choose_told, field, heading, labelled, quiet, row};
 
 pub(super) fn show(ui: &mut Ui, cx: &mut Context<'_>) {
     let Some(e) = cx.elevation().cloned() else {
@@ -58,13 +58,31 @@ fn elevation(ui: &mut Ui, cx: &mut Context<'_>, e: &Elevation) {
         cx.change(Change::Rename(name));
     }
     let mut automatic = e.automatic;
-    let tip = "Off: only the ties you pin stand, for a layout made by hand or as built";
+    let tip = "Off: the ties stay as they are, pinned, for a layout made by hand or as built";
     if ui.checkbox(&mut automatic, "Set ties out for me").on_hover_text(tip).changed() {
-        cx.change(Change::Automatic(automatic));
+        if automatic {
+            cx.change(Change::Automatic(true));
+        } else {
+            by_hand(cx);
+        }
     }
     if e.automatic {
         layout_fields(ui, cx, e);
     }
+}
+
+/// The ties are set out by hand from now on, beginning with those that stand.
+fn by_hand(cx: &mut Context<'_>) {
+    let plan = cx.derived.plan(cx.session.elevation);
+    let standing = plan.iter().flat_map(|p| &p.ties).filter(|t| !t.pinned && !t.locked);
+    let pins: Vec<Change> = standing.map(|t| Change::Add(Object::Pinned(t.at))).collect();
+    if !pins.is_empty() {
+        let ties = if pins.len() == 1 { "1 tie is".to_owned() } else { format!("{} ties are", pins.len()) };
+        cx.session
+            .tell(format!("The layout is yours now: its {ties} pinned where they stood. Undo goes back."));
+    }
+    let changes = std::iter::once(Change::Automatic(false)).chain(pins).collect();
+    cx.change(Change::Group("Set ties out by hand".to_owned(), changes));
 }
 
 /// What the layout is to be good for, where the rules leave a choice.
@@ -75,10 +93,28 @@ fn layout_fields(ui: &mut Ui, cx: &mut Context<'_>, e: &Elevation) {
         cx.change(Change::Style(style));
     }
     let patterns = [(Pattern::Staggered, "staggered"), (Pattern::Stacked, "one above the other")];
-    let pattern = labelled(ui, "Rows", |ui| choose(ui, "Rows", LIST, e.pattern, &patterns));
+    let pattern = labelled(ui, "Rows", |ui| choose_told(ui, "Rows", LIST, e.pattern, &patterns, ROWS));
     if let Some(pattern) = pattern {
         cx.change(Change::Pattern(pattern));
     }
+    if e.pattern == Pattern::Staggered
+        && cx.derived.plan(cx.session.elevation).is_some_and(|p| is_narrow(p, e))
+    {
+        quiet(ui, "Less than ten ties across: rows are set back only where that takes no more ties.");
+    }
+}
+
+/// What choosing how rows stand to each other comes to.
+const ROWS: &str = "Staggered: every other row is set back by half a spacing, where that takes no more ties. On a \
+                    wall less than ten ties across it would cost a tie in each such row, and the rows stay one above \
+                    the other";
+
+/// Whether a row of a wall has less than ten ties: one more in every other row is then more than the twentieth that
+/// an even layout may spend.
+fn is_narrow(plan: &layout_core::Plan, e: &Elevation) -> bool {
+    let xs = || e.outline.iter().map(|p| p.0);
+    let (left, right) = (xs().fold(f64::INFINITY, f64::min), xs().fold(f64::NEG_INFINITY, f64::max));
+    right - left < 10.0 * plan.rules.horizontal.value
 }
 
 /// Width of a list beside its label, points.

@@ -107,7 +107,11 @@ fn parted(title: &str) -> (&str, &str) {
 fn entry(ui: &mut Ui, chosen: bool, title: &str, small: &str) -> bool {
     let button = egui::Button::selectable(chosen, title).wrap_mode(egui::TextWrapMode::Extend);
     let response = ui.add(button).on_hover_text(small);
-    response.accessible_name(format!("{title} ({small})")).clicked()
+    let clicked = response.accessible_name(format!("{title} ({small})")).clicked();
+    if clicked {
+        ui.close();
+    }
+    clicked
 }
 
 /// The rules of a choice, those in a file as they were last read.

@@ -1,6 +1,6 @@
 //! The strip over the canvas: sizes typed for the tool in hand.
 
-use egui::{Button, ComboBox, RichText, Ui};
+use egui::{Button, ComboBox, Key, RichText, Ui};
 use layout_core::elevation::TieForm;
 
 use crate::commands::Command;
@@ -10,7 +10,7 @@ use crate::tools::entry::{Entry, Field};
 use crate::tools::presets::PRESETS;
 use crate::tools::{self, Draft, Tool};
 use crate::widgets::choose;
-use crate::widgets::number::{self, Must};
+use crate::widgets::number::{self, Look, Must};
 
 pub(super) fn show(ui: &mut Ui, cx: &mut Context<'_>) {
     let p = Palette::of(ui.ctx());
@@ -28,8 +28,15 @@ pub(super) fn show(ui: &mut Ui, cx: &mut Context<'_>) {
         if tool.draws_keep_outs() {
             keep_out_shape(ui, cx);
         }
-        for field in Entry::fields(tool) {
-            number_field(ui, cx, *field);
+        let fields = Entry::fields(tool);
+        let mut done = false;
+        for field in fields {
+            done = number_field(ui, cx, *field);
+        }
+        // Enter after the last of them adds the thing, and the next begins with the first.
+        if let (true, Some(first)) = (done, fields.first()) {
+            add(cx);
+            ui.memory_mut(|m| m.request_focus(field_id(tool, *first)));
         }
         if tool == Tool::OldTie {
             form(ui, cx);
@@ -105,7 +112,12 @@ fn presets(ui: &mut Ui, cx: &mut Context<'_>) {
     menu.response.on_hover_text(tip).accessible_name("Common sizes");
 }
 
-fn number_field(ui: &mut Ui, cx: &mut Context<'_>, field: Field) {
+fn field_id(tool: Tool, field: Field) -> egui::Id {
+    egui::Id::unique(("entry", tool, field))
+}
+
+/// Shows the field for a number; whether Enter was pressed in it and what it holds was taken.
+fn number_field(ui: &mut Ui, cx: &mut Context<'_>, field: Field) -> bool {
     let tool = cx.session.tool;
     let label = field.label(tool);
     let must = match field {
@@ -115,20 +127,35 @@ fn number_field(ui: &mut Ui, cx: &mut Context<'_>, field: Field) {
         _ => Must::BePlace,
     };
     let value = cx.session.entry.get(tool, field, cx.elevation());
-    let id = egui::Id::unique(("entry", tool, field));
+    let id = field_id(tool, field);
+    let had = ui.memory(|m| m.has_focus(id));
+    let feet = number::Habits::in_force(ui.ctx()).feet;
+    let width = if feet { number::FEET_WIDTH } else { 58.0 };
     let name = format!("New: {label}");
     let font = egui::TextStyle::Body.resolve(ui.style());
     let words = ui.painter().layout_no_wrap(label.to_owned(), font, Palette::of(ui.ctx()).ink).size().x;
-    let room = egui::vec2(words + 58.0 + 12.0 + 8.0, 26.0);
+    let room = egui::vec2(words + width + 12.0 + 8.0, 26.0);
     let new = ui.allocate_ui(room, |ui| {
         ui.horizontal(|ui| {
             ui.label(label);
-            number::bare(ui, id, &name, value, must)
+            let look = Look { name: &name, width, right: true, tip: number::WAYS, ..Look::default() };
+            number::length(ui, id, look, value, must)
         })
         .inner
     });
     if let Some(v) = new.inner {
         cx.session.entry.set(tool, field, v);
+    }
+    // A field that refuses what it holds keeps the keyboard.
+    had && !ui.memory(|m| m.has_focus(id)) && ui.input(|i| i.key_pressed(Key::Enter))
+}
+
+/// Adds what is typed: a corner, or the whole thing.
+fn add(cx: &mut Context<'_>) {
+    if cx.session.tool.by_corners() {
+        tools::typed_corner(cx);
+    } else {
+        tools::typed(cx);
     }
 }
 
@@ -146,7 +173,9 @@ fn form(ui: &mut Ui, cx: &mut Context<'_>) {
         .width(150.0)
         .show_ui(ui, |ui| {
             for form in TieForm::ALL {
-                ui.selectable_value(&mut cx.session.entry.form, form, form.words());
+                if ui.selectable_value(&mut cx.session.entry.form, form, form.words()).clicked() {
+                    ui.close();
+                }
             }
         })
         .response;
@@ -157,7 +186,7 @@ fn buttons(ui: &mut Ui, cx: &mut Context<'_>) {
     let tool = cx.session.tool;
     if tool.by_corners() {
         if ui.button("Add corner").on_hover_text("Add a corner at the typed place").clicked() {
-            tools::typed_corner(cx);
+            add(cx);
         }
         let count = match &cx.session.draft {
             Some(Draft::Corners(points)) => points.len(),
@@ -179,7 +208,8 @@ fn buttons(ui: &mut Ui, cx: &mut Context<'_>) {
         }
     }
     let word = if tool == Tool::Wall { "Draw wall" } else { "Add" };
-    if ui.button(word).on_hover_text("Draw it at the typed place and size").clicked() {
-        tools::typed(cx);
+    let tip = "Draw it at the typed place and size  (Enter in the last field)";
+    if ui.button(word).on_hover_text(tip).clicked() {
+        add(cx);
     }
 }

@@ -48,7 +48,10 @@ pub(super) fn show(ui: &mut Ui, cx: &mut Context<'_>) {
     if !plan.has_breach() {
         row(ui, "No layout has fewer than", plan.lower_bound.to_string());
     }
-    marking(ui, &plan.marking);
+    // Of no ties all is true, and nothing said.
+    if !plan.ties.is_empty() {
+        marking(ui, &plan.marking);
+    }
     row(ui, "Gross area", format!("{:.2} m²", plan.gross_area));
     row(ui, "Openings", format!("{:.2} m²", plan.opening_area()));
     row(ui, "Net area", format!("{:.2} m²", plan.net_area));

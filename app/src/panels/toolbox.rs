@@ -1,12 +1,12 @@
 //! The tools, by what they draw.
 
-use egui::{Align2, Sense, Stroke, Ui, WidgetInfo, vec2};
+use egui::{Align2, Sense, Ui, WidgetInfo, vec2};
 
 use crate::commands::Command;
 use crate::session::Context;
 use crate::theme::Palette;
 use crate::tools::Tool;
-use crate::widgets::{heading, icon};
+use crate::widgets::{heading, icon, row_ground};
 
 /// Tools that belong together: pointer, wall, openings, what else is on the wall.
 const GROUPS: [&[Tool]; 4] = [
@@ -54,22 +54,11 @@ fn button(ui: &mut Ui, cx: &mut Context<'_>, tool: Tool, size: egui::Vec2) {
     let (rect, response) = ui.allocate_exact_size(size, sense);
     let with_words = size.x > 60.0;
     response.widget_info(|| WidgetInfo::selected(egui::Role::Button, enabled, chosen, spec.label));
-    let ground = if chosen {
-        p.accent_wash
-    } else if response.hovered() && enabled {
-        p.board_high
-    } else {
-        p.board
-    };
-    if ground != p.board {
-        ui.painter().rect_filled(rect, 3.0, ground);
-    }
+    let ground = if chosen { p.accent_wash } else { p.board };
+    row_ground(ui, rect, &response, chosen);
     if chosen {
         let edge = rect.with_max_x(rect.left() + 3.0);
         ui.painter().rect_filled(edge, 1.0, p.accent);
-    }
-    if response.has_focus() {
-        ui.painter().rect_stroke(rect, 3.0, Stroke::new(1.0, p.accent), egui::StrokeKind::Inside);
     }
     let ink = if enabled { p.ink } else { p.ink_soft.gamma_multiply(0.6) };
     let middle = if with_words { rect.left_center() + vec2(18.0, 0.0) } else { rect.center() };

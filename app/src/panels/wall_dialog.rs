@@ -10,7 +10,7 @@ use crate::document::wall_shapes::WallShape;
 use crate::session::Context;
 use crate::theme::Palette;
 use crate::widgets::number::{self, Look, Must};
-use crate::widgets::{labelled_wide, quiet};
+use crate::widgets::{labelled_wide, quiet, row_ground};
 
 pub(super) fn show(ui: &mut Ui, cx: &mut Context<'_>, draft: &mut ShapeDraft, open: &mut bool) {
     title(ui, "Start from a shape");
@@ -65,11 +65,9 @@ fn entry(ui: &mut Ui, draft: &mut ShapeDraft, shape: WallShape) {
     let (rect, response) = ui.allocate_exact_size(vec2(200.0, 34.0), Sense::click());
     response.widget_info(|| WidgetInfo::selected(egui::Role::Button, true, chosen, shape.words()));
     let p = Palette::of(ui.ctx());
-    let ground = if chosen || response.hovered() { p.accent_wash } else { p.board_high };
-    ui.painter().rect_filled(rect, 3.0, ground);
-    if response.has_focus() {
-        let stroke = egui::Stroke::new(1.0, p.accent);
-        ui.painter().rect_stroke(rect, 3.0, stroke, egui::StrokeKind::Inside);
+    row_ground(ui, rect, &response, chosen);
+    if chosen {
+        ui.painter().rect_filled(rect.with_max_x(rect.left() + 3.0), 1.0, p.accent);
     }
     let picture = egui::Rect::from_min_size(rect.min + vec2(6.0, 4.0), vec2(44.0, 26.0));
     if let Ok((ring, sides)) = shape.wall(&shape.usual()) {

@@ -4,6 +4,8 @@ use std::collections::BTreeMap;
 
 use layout_core::elevation::{Elevation, ExistingTie, KeepOut, MovementJoint, Opening, Shape, TieForm};
 
+use layout_core::units::tidy_mm;
+
 use super::Tool;
 use crate::document::heads::pointed;
 use crate::document::{Change, Object};
@@ -100,6 +102,13 @@ fn wall_at(elevation: &Elevation, x: f64) -> Option<(f64, f64)> {
     (top > foot).then_some((foot, top))
 }
 
+/// How far places reach from the least to the greatest; `None` where they reach nowhere.
+fn extent(places: impl Iterator<Item = f64> + Clone) -> Option<f64> {
+    let (least, greatest) = (places.clone().reduce(f64::min)?, places.reduce(f64::max)?);
+    let extent = tidy_mm(greatest - least);
+    (extent.is_finite() && extent > 0.0).then_some(extent)
+}
+
 /// The numbers typed so far, for each tool.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Entry {
@@ -128,19 +137,28 @@ impl Entry {
         }
     }
 
-    /// The number for a field: as typed, or a usual one. A joint runs the height of the wall unless typed.
+    /// The number for a field: as typed, or a usual one. A joint runs the height of the wall unless typed, and a wall
+    /// has the size of the one that is drawn.
     #[must_use]
     pub fn get(&self, tool: Tool, field: Field, elevation: Option<&Elevation>) -> f64 {
         if let Some(v) = self.typed.get(&(tool, field)) {
             return *v;
         }
         let ys = || elevation.into_iter().flat_map(|e| &e.outline).map(|p| p.1);
+        let xs = || elevation.into_iter().flat_map(|e| &e.outline).map(|p| p.0);
         match field {
+            Field::Width if tool == Tool::Wall => extent(xs()),
+            Field::Height if tool == Tool::Wall => extent(ys()),
             Field::From => ys().reduce(f64::min),
             Field::To => ys().reduce(f64::max),
             _ => None,
         }
         .unwrap_or_else(|| field.usual(tool))
+    }
+
+    /// Drops what was typed for a tool.
+    pub fn forget(&mut self, tool: Tool) {
+        self.typed.retain(|(of, _), _| *of != tool);
     }
 
     /// Takes a typed number.

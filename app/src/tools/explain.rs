@@ -11,6 +11,9 @@ use crate::widgets::number::Habits;
 /// Ties whose heights differ by less than this are in one row, mm.
 const ROW: f64 = 40.0;
 
+/// A neighbour is straight beside, above or below a tie where it is off by less than this, mm.
+const STRAIGHT: f64 = 0.5;
+
 /// What is to be said of a tie, a line each.
 #[must_use]
 pub fn lines(plan: &Plan, e: &Elevation, tie: &Tie, habits: Habits) -> Vec<String> {
@@ -20,7 +23,8 @@ pub fn lines(plan: &Plan, e: &Elevation, tie: &Tie, habits: Habits) -> Vec<Strin
     }
     let neighbours = neighbours(plan, tie);
     if !neighbours.is_empty() {
-        let each = neighbours.iter().map(|(way, mark, d)| format!("{way} {} ({mark})", habits.show(*d)));
+        let each =
+            neighbours.iter().map(|(way, mark, off)| format!("{} ({mark})", way_to(way, *off, habits)));
         lines.push(format!("To the next tie: {}.", each.collect::<Vec<_>>().join(", ")));
     }
     let edges = edges(plan, tie.at);
@@ -86,9 +90,21 @@ fn nearest_side(e: &Elevation, p: Point, of: SideCondition) -> Option<(String, f
     Some((format!("the {} (side {})", of.words(), i + 1), off))
 }
 
-/// The next ties to the left and right in the row, and below and above: way, mark, distance in mm.
+/// How one gets to a neighbour: how far straight there, or by how much each way and in all where it is not straight.
+fn way_to(way: &str, (dx, dy): Point, habits: Habits) -> String {
+    let mm = |v: f64| habits.show(tidy_mm(v.abs()));
+    if dx.abs() < STRAIGHT || dy.abs() < STRAIGHT {
+        return format!("{way} {}", mm(dx.abs().max(dy.abs())));
+    }
+    let side = if dx < 0.0 { "left" } else { "right" };
+    let level = if dy < 0.0 { "lower" } else { "higher" };
+    format!("{} {side} and {} {level}, {} in all", mm(dx), mm(dy), habits.show(dx.hypot(dy).round()))
+}
+
+/// The next ties to the left and right in the row, and below and above: way, mark, and how far along the wall and up
+/// it, mm.
 #[must_use]
-pub fn neighbours(plan: &Plan, tie: &Tie) -> Vec<(&'static str, String, f64)> {
+pub fn neighbours(plan: &Plan, tie: &Tie) -> Vec<(&'static str, String, Point)> {
     let half = plan.rules.horizontal.value / 2.0;
     let mut best: [Option<(f64, &Tie)>; 4] = [None; 4];
     for other in &plan.ties {
@@ -106,7 +122,8 @@ pub fn neighbours(plan: &Plan, tie: &Tie) -> Vec<(&'static str, String, f64)> {
         }
     }
     let ways = ["left", "right", "below", "above"];
-    ways.into_iter().zip(best).filter_map(|(w, b)| b.map(|(d, t)| (w, t.mark.clone(), tidy_mm(d)))).collect()
+    let off = |t: &Tie| (t.at.0 - tie.at.0, t.at.1 - tie.at.1);
+    ways.into_iter().zip(best).filter_map(|(w, b)| b.map(|(_, t)| (w, t.mark.clone(), off(t)))).collect()
 }
 
 /// How far the masonry goes on to the left and right, below and above: way, distance in mm.
@@ -156,6 +173,8 @@ mod tests {
         assert!(said[2].contains("left 750") && said[2].contains("above 300"), "{}", said[2]);
         // The jamb at 2400, the left end at 0; foot and top of the wall.
         assert_eq!(said[3], "To the edge of the masonry: left 2250, right 150, below 900, above 1500.");
+        // One that is pinned between: 250 to the left and 75 below, the root of 68125 in all.
+        assert_eq!(way_to("below", (-250.0, -75.0), Habits::default()), "250 left and 75 lower, 261 in all");
         let field = lines(&plan, &e, &tie((750.0, 225.0)), Habits::default());
         assert_eq!(field[0], "Serves the field: the masonry 450 to each side, 225 up and down.");
     }

@@ -27,12 +27,20 @@ pub struct Look<'a> {
     pub right: bool,
     /// What hovering tells; empty for nothing.
     pub tip: &'a str,
+    /// Whether what is wrong stands on a slip over what is below, where there is no room for it under the field.
+    pub slip: bool,
 }
 
 /// Whether a field holds a text that was refused.
 #[must_use]
 pub fn is_refused(ui: &Ui, id: Id) -> bool {
     ui.data(|d| d.get_temp::<Draft>(id)).is_some_and(|d| d.error.is_some())
+}
+
+/// Whether the field that has the keyboard holds what is typed and not committed.
+#[must_use]
+pub fn holds_typed(ctx: &egui::Context) -> bool {
+    ctx.memory(egui::Memory::focused).is_some_and(|id| ctx.data(|d| d.get_temp::<Draft>(id)).is_some())
 }
 
 /// Whether a field above on the same dialog or panel holds a text that was refused.
@@ -132,15 +140,15 @@ pub fn show<T>(
         let response =
             if look.tip.is_empty() || faulty { response } else { response.on_hover_text(look.tip) };
         if faulty {
-            let ring = response.rect.expand(1.0);
             let stroke = egui::Stroke::new(1.5, palette.breach);
-            ui.painter().rect_stroke(ring, 3.0, stroke, egui::StrokeKind::Outside);
+            ui.painter().rect_stroke(response.rect, 3.0, stroke, egui::StrokeKind::Inside);
         }
-        if response.gained_focus() {
+        if response.has_focus() && has_just_come(ui, id) {
             select_all(ui, id, &text);
         }
         if response.changed() {
-            draft = Some(Draft { text: text.clone(), error: None });
+            // Typed back to what was there, it is no change of the field's own.
+            draft = (text != current).then(|| Draft { text: text.clone(), error: None });
         }
         if response.lost_focus() {
             if ui.input(|i| i.key_pressed(Key::Escape)) {
@@ -161,7 +169,14 @@ pub fn show<T>(
                 response.request_focus();
             }
         }
-        if let Some(error) = draft.as_ref().and_then(|d| d.error.as_ref()) {
+        let error = draft.as_ref().and_then(|d| d.error.as_ref());
+        if let Some(error) = error.filter(|_| look.slip) {
+            // Out of the way of the fields below while one of them is in use.
+            let idle = ui.memory(|m| m.focused().is_none());
+            if idle || response.has_focus() || response.contains_pointer() {
+                beside(ui, id, response.rect, Err(error.clone()));
+            }
+        } else if let Some(error) = error {
             ui.add(egui::Label::new(RichText::new(error).size(12.0).color(palette.breach)).wrap());
         }
     });
@@ -180,23 +195,31 @@ pub fn show<T>(
     committed
 }
 
+/// Whether the keyboard has come to this field since it was shown last. A response tells only of a keyboard that
+/// comes within its own pass, not of one that was given to the field after it was shown.
+fn has_just_come(ui: &Ui, id: Id) -> bool {
+    let (kept, pass) = (Id::unique("field with the keyboard"), ui.ctx().cumulative_pass_nr());
+    let before = ui.data(|d| d.get_temp::<(Id, u64)>(kept));
+    ui.data_mut(|d| d.insert_temp(kept, (id, pass)));
+    before.is_none_or(|(field, seen)| field != id || seen + 1 < pass)
+}
+
 fn select_all(ui: &Ui, id: Id, text: &str) {
-    if let Some(mut state) = TextEdit::load_state(ui.ctx(), id) {
-        let all = CCursorRange::two(CCursor::new(0), CCursor::new(text.chars().count()));
-        state.cursor.set_char_range(Some(all));
-        TextEdit::store_state(ui.ctx(), id, state);
-    }
+    let mut state = TextEdit::load_state(ui.ctx(), id).unwrap_or_default();
+    let all = CCursorRange::two(CCursor::new(0), CCursor::new(text.chars().count()));
+    state.cursor.set_char_range(Some(all));
+    TextEdit::store_state(ui.ctx(), id, state);
 }
 
 /// A field for words.
 pub fn words(ui: &mut Ui, id: Id, name: &str, width: f32, hint: &str, current: &str) -> Option<String> {
-    let look = Look { name, width, hint, unit: "", right: false, tip: "" };
+    let look = Look { name, width, hint, unit: "", right: false, tip: "", ..Look::default() };
     show(ui, id, look, current, |text| Ok(text.trim().to_owned())).filter(|new| new != current)
 }
 
 /// A field for words that may not be empty.
 pub fn required(ui: &mut Ui, id: Id, name: &str, width: f32, current: &str) -> Option<String> {
-    let look = Look { name, width, hint: "", unit: "", right: false, tip: "" };
+    let look = Look { name, width, hint: "", unit: "", right: false, tip: "", ..Look::default() };
     show(ui, id, look, current, |text| match text.trim() {
         "" => Err("it needs a name".to_owned()),
         text => Ok(text.to_owned()),

@@ -46,6 +46,20 @@ pub fn row(ui: &mut Ui, label: &str, value: impl Into<String>) {
     );
 }
 
+/// The ground of a row of a list of our own, and the ring of one that has the keyboard.
+pub fn row_ground(ui: &Ui, rect: egui::Rect, response: &Response, chosen: bool) {
+    let p = Palette::of(ui.ctx());
+    if chosen {
+        ui.painter().rect_filled(rect, 3.0, p.accent_wash);
+    } else if response.hovered() {
+        ui.painter().rect_filled(rect, 3.0, p.hover());
+    }
+    if response.has_focus() {
+        let stroke = egui::Stroke::new(1.5, p.accent);
+        ui.painter().rect_stroke(rect, 3.0, stroke, egui::StrokeKind::Inside);
+    }
+}
+
 /// One line of words cut to a width, with an ellipsis where it is cut.
 pub fn elided(
     ui: &Ui,
@@ -85,9 +99,21 @@ pub fn choose<T: PartialEq + Copy>(
     current: T,
     options: &[(T, &str)],
 ) -> Option<T> {
+    choose_told(ui, name, width, current, options, "")
+}
+
+/// The same, with what hovering tells; empty for nothing.
+pub fn choose_told<T: PartialEq + Copy>(
+    ui: &mut Ui,
+    name: &str,
+    width: f32,
+    current: T,
+    options: &[(T, &str)],
+    tip: &str,
+) -> Option<T> {
     let shown = options.iter().find(|(o, _)| *o == current).map_or("", |(_, words)| *words);
     let mut chosen = current;
-    egui::ComboBox::from_id_salt(name)
+    let response = egui::ComboBox::from_id_salt(name)
         .selected_text(shown)
         .width(width)
         // Room for every rule set at once.
@@ -96,10 +122,16 @@ pub fn choose<T: PartialEq + Copy>(
         .show_ui(ui, |ui| {
             ui.spacing_mut().item_spacing.y = 1.0;
             for (option, words) in options {
-                ui.selectable_value(&mut chosen, *option, *words);
+                if ui.selectable_value(&mut chosen, *option, *words).clicked() {
+                    // By Enter too, not by the pointer alone.
+                    ui.close();
+                }
             }
         })
         .response
         .accessible_name(name);
+    if !tip.is_empty() {
+        response.on_hover_text(tip);
+    }
     (chosen != current).then_some(chosen)
 }

@@ -107,16 +107,26 @@ pub fn checked(text: &str, must: Must, habits: Habits) -> Result<f64, String> {
 pub const WAYS: &str =
     "mm: 2100 · metres: 2.1 m · feet: 6'10\" · courses: 28c · bricks: 3.5b · sums: 900 + 2c - 10";
 
+/// Width of a field for a length in feet, inches and sixteenths, points.
+pub const FEET_WIDTH: f32 = 92.0;
+
 /// A field for a length. Gives the new length, mm, once it is committed.
 pub fn field(ui: &mut Ui, id: Id, name: &str, value: f64, must: Must) -> Option<f64> {
-    let unit = if Habits::in_force(ui.ctx()).feet { "" } else { "mm" };
-    length(ui, id, Look { name, width: 76.0, hint: "", unit, right: true, tip: WAYS }, value, must)
+    let feet = Habits::in_force(ui.ctx()).feet;
+    let (unit, width) = if feet { ("", FEET_WIDTH) } else { ("mm", 76.0) };
+    length(ui, id, Look { name, width, unit, right: true, tip: WAYS, ..Look::default() }, value, must)
 }
 
 /// A field for a length without its unit beside it.
 pub fn bare(ui: &mut Ui, id: Id, name: &str, value: f64, must: Must) -> Option<f64> {
     let width = if Habits::in_force(ui.ctx()).feet { 76.0 } else { 58.0 };
-    length(ui, id, Look { name, width, hint: "", unit: "", right: true, tip: WAYS }, value, must)
+    length(
+        ui,
+        id,
+        Look { name, width, hint: "", unit: "", right: true, tip: WAYS, ..Look::default() },
+        value,
+        must,
+    )
 }
 
 /// A field for a length that looks as told.
@@ -138,7 +148,7 @@ pub fn count(ui: &mut Ui, id: Id, look: Look<'_>, value: u32) -> Option<u32> {
 
 /// A field for ties per m2.
 pub fn density(ui: &mut Ui, id: Id, name: &str, value: f64) -> Option<f64> {
-    let look = Look { name, width: 76.0, hint: "", unit: "per m²", right: true, tip: "" };
+    let look = Look { name, width: 76.0, hint: "", unit: "per m²", right: true, tip: "", ..Look::default() };
     field::show(ui, id, look, &show(value), |text| match text.trim().replace(',', ".").parse::<f64>() {
         Ok(v) if (0.0..=10_000.0).contains(&v) => Ok(v),
         Ok(_) => Err("it must be 0 to 10000".to_owned()),

@@ -62,7 +62,7 @@ pub fn order_of_work(kind: Kind) -> Vec<String> {
         _ => "Fix the inner end first and let it set: about an hour for resin, longer for grout.",
     });
     if d.testable {
-        all.push("Pull-test the inner end of the ties ringed on the drawing.");
+        all.push("Pull-test the ties ringed on the drawing, each in the leaf its line names.");
         all.push(match (d.principle, kind) {
             (_, Kind::MechanicalResin) => "Then bond the outer end with resin.",
             (Principle::Expansion, _) => "Then set the outer end.",

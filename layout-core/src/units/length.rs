@@ -306,7 +306,8 @@ pub fn feet_and_inches(mm: f64) -> String {
     let (feet, left) = (sixteenths / 192, sixteenths % 192);
     let (inches, part) = (left / 16, left % 16);
     let mut small = String::new();
-    if inches > 0 || part == 0 {
+    // After feet a fraction alone would be read as a third part of them.
+    if inches > 0 || part == 0 || feet > 0 {
         small = inches.to_string();
     }
     if part > 0 {
@@ -406,6 +407,8 @@ mod tests {
             (12.7, "1/2\""),
             (0.0, "0\""),
             (304.8, "1'0\""),
+            // 22 ft of 304.8 are 6705.6, 3/4 in of 25.4 are 19.05.
+            (6724.65, "22'0 3/4\""),
             (-1219.2, "-4'0\""),
             // 100 mm are 3.937 in, 63 sixteenths.
             (100.0, "3 15/16\""),

@@ -69,14 +69,11 @@ pub(super) fn show(ui: &mut Ui, cx: &mut Context<'_>) {
 }
 
 /// The choice with its reasons, then the order of work step by step.
-/// How the caution ends that a leaf is not known.
-const OPEN_IT_UP: &str = "is not known: open it up and look.";
-
 fn choice_told(ui: &mut Ui, c: &Choice) {
     let mut told = engineering::fixing(c);
     told.notes.retain(|note| !note.starts_with(engineering::ORDER));
     // A ranking of a wall that nobody has looked at says so before it ranks.
-    let (open, notes) = told.notes.into_iter().partition(|note| note.ends_with(OPEN_IT_UP));
+    let (open, notes) = told.notes.into_iter().partition(|note| note.ends_with(engineering::OPEN_IT_UP));
     told.notes = notes;
     for note in &open {
         let p = Palette::of(ui.ctx());
@@ -102,6 +99,10 @@ fn leaf(form: &mut Form<'_>, l: &mut Leaf) {
     form.choice("Condition", &mut l.condition, &options!(Condition));
     form.choice("Units", &mut l.voids, &options!(Voids));
     form.length("Thickness", &mut l.thickness, Must::BeSize);
+    let usual = Leaf::default();
+    if l.material == usual.material && l.thickness.total_cmp(&usual.thickness).is_eq() {
+        quiet(form.ui, "Assumed, a leaf of one brick, until you enter what the leaf is built of.");
+    }
     form.length("Render", &mut l.render, Must::BeDistance);
 }
 

@@ -29,12 +29,33 @@ impl<'a> Form<'a> {
 
     /// A number with a unit, within limits.
     pub(super) fn number(&mut self, label: &str, unit: &str, value: &mut f64, limits: RangeInclusive<f64>) {
+        self.shown(label, unit, value, limits, show);
+    }
+
+    /// Money, shown to the hundredth at least.
+    pub(super) fn money(&mut self, label: &str, unit: &str, value: &mut f64) {
+        let least = |v: f64| {
+            let (short, whole) = (show(v), format!("{v:.2}"));
+            if short.len() > whole.len() { short } else { whole }
+        };
+        self.shown(label, unit, value, 0.0..=1e9, least);
+    }
+
+    fn shown(
+        &mut self,
+        label: &str,
+        unit: &str,
+        value: &mut f64,
+        limits: RangeInclusive<f64>,
+        show: impl Fn(f64) -> String,
+    ) {
         let (name, id) = (self.full(label), self.key.with(label));
-        let look = Look { name: &name, width: 76.0, hint: "", unit, right: true, tip: "" };
+        let look = Look { name: &name, width: 76.0, hint: "", unit, right: true, tip: "", ..Look::default() };
         let got = labelled(self.ui, label, |ui| {
             field::show(ui, id, look, &show(*value), |text| plain(text, &limits))
         });
-        if let Some(v) = got {
+        // The same figure written otherwise is no change.
+        if let Some(v) = got.filter(|v| *v != *value) {
             *value = v;
             self.changed = true;
         }
@@ -52,7 +73,7 @@ impl<'a> Form<'a> {
     /// A number that may be left out: empty is none.
     pub(super) fn optional(&mut self, label: &str, unit: &str, value: &mut Option<f64>, hint: &str) {
         let (name, id) = (self.full(label), self.key.with(label));
-        let look = Look { name: &name, width: 76.0, hint, unit, right: true, tip: "" };
+        let look = Look { name: &name, width: 76.0, hint, unit, right: true, tip: "", ..Look::default() };
         let current = value.map(show).unwrap_or_default();
         let got = labelled(self.ui, label, |ui| {
             field::show(ui, id, look, &current, |text| match text.trim() {

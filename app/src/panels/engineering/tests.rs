@@ -199,7 +199,7 @@ fn results(ui: &mut Ui, i: usize, ties: &[Tie], all: &mut Vec<TestResult>) -> bo
         }
         let leaves: Vec<(LeafName, &str)> = LeafName::ALL.into_iter().map(|l| (l, l.words())).collect();
         form.choice("In the", &mut r.leaf, &leaves);
-        form.flag(&format!("Before work started ({})", n + 1), &mut r.before_work);
+        form.flag("Before work started", &mut r.before_work);
         form.words("Seen", "anything seen", &mut r.note);
     })
 }
