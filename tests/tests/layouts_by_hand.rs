@@ -75,6 +75,39 @@ fn one_column_serves_both_jambs_of_a_pier() {
     assert_eq!(laid_out(&e).ties.iter().filter(in_pier).count(), 4);
 }
 
+/// Places mirrored about the middle of a wall so wide, in row order.
+fn mirrored(plan: &Plan, width: f64) -> Vec<(f64, f64)> {
+    let mut all: Vec<(f64, f64)> = plan.ties.iter().map(|t| (width - t.at.0, t.at.1)).collect();
+    all.sort_by(|a, b| a.1.total_cmp(&b.1).then(a.0.total_cmp(&b.0)));
+    all
+}
+
+// Two windows a storey over each other, the same distance from either end: each half is the image of the other. 8400 at 900
+// takes ten ties on a full row, the outer two 150 from the ends.
+#[test]
+fn both_halves_of_a_front_are_marked_out_alike() {
+    let mut e = rectangle(8400.0, 5250.0);
+    for (x, y) in [(1500.0, 900.0), (5400.0, 900.0), (1500.0, 3300.0), (5400.0, 3300.0)] {
+        window(&mut e, x, y, 1500.0, 1200.0);
+    }
+    let plan = laid_out(&e);
+    assert_eq!(plan.marking.mirrored, Some(plan.ties.len()));
+    let row: Vec<f64> = plan.ties.iter().filter(|t| t.at.1 == 225.0).map(|t| t.at.0).collect();
+    let by_hand: Vec<f64> = (0..10).map(|i| 150.0 + 900.0 * f64::from(i)).collect();
+    assert_eq!(row, by_hand);
+}
+
+#[test]
+fn the_mirror_image_of_a_wall_has_the_mirror_image_of_its_layout() {
+    let (mut e, mut image) = (rectangle(8400.0, 2700.0), rectangle(8400.0, 2700.0));
+    for (x, w) in [(900.0, 1200.0), (3600.0, 900.0)] {
+        window(&mut e, x, 900.0, w, 1050.0);
+        window(&mut image, 8400.0 - x - w, 900.0, w, 1050.0);
+    }
+    let at: Vec<(f64, f64)> = laid_out(&e).ties.iter().map(|t| t.at).collect();
+    assert_eq!(mirrored(&laid_out(&image), 8400.0), at);
+}
+
 #[test]
 fn a_free_end_needs_a_tie_for_each_300() {
     // 2400 / 300 = 8 within 225 of the free end.

@@ -31,7 +31,7 @@ pub(super) struct Outcome {
 const CLEAR: f64 = 10.0;
 
 /// How much nearer a mark stands to its own symbol than to any other, mm.
-const NEARER: f64 = 0.35;
+const NEARER: f64 = 0.5;
 
 /// A symbol that is not further off than its own by this may be taken for it, mm.
 const LIKELY: f64 = 1.0;

@@ -73,7 +73,7 @@ fn fill_levels(board: &mut Board<'_>, fewest: usize, whole: bool) {
             let mut x = rung_before(board, row, lo) + board.half_h;
             while x <= hi {
                 if x >= lo {
-                    let bay = ((x - board.datum) / h + 0.13).floor() as i64;
+                    let bay = ((x - board.axis).abs() / h + 0.13).floor() as i64;
                     let level = LEVELS[band.rem_euclid(8) as usize][bay.rem_euclid(8) as usize];
                     levels[usize::from(level)].push((row, x));
                 }

@@ -15,8 +15,8 @@
 //! 7. [`density`]: more ties where the rules ask for a number.
 //! 8. [`align`]: ties move to rows that have more of them where nothing is lost, unless the fewest are
 //!    wanted.
-//! 9. [`tidy`]: ties slide along their row to whole dimensions where nothing is lost; [`plumb`]: those beside a jamb to
-//!    one line.
+//! 9. [`tidy`]: ties slide along their row to whole dimensions where nothing is lost; [`openings`]: those over and under an
+//!    opening to places alike on both sides of its axis; [`plumb`]: those beside a jamb to one line.
 //!
 //! Where the wind asks for a closer spacing in parts of the elevation, [`zoned`] goes through all of that once
 //! for each spacing.

@@ -30,21 +30,6 @@ pub(super) fn run(board: &mut Board<'_>, elevation: &Elevation) {
             }
         }
     }
-    // A tie that belongs to two openings stays.
-    let mut ends: Vec<(usize, f64)> = Vec::with_capacity(2 * all.len());
-    for (_, p) in &all {
-        ends.push((p.row, p.from.0));
-        if p.from.0 != p.from.1 {
-            ends.push((p.row, p.from.1));
-        }
-    }
-    let order = |a: &(usize, f64), b: &(usize, f64)| a.0.cmp(&b.0).then(a.1.total_cmp(&b.1));
-    ends.sort_by(order);
-    let shared = |row: usize, x: f64| {
-        let at = ends.partition_point(|e| order(e, &(row, x)).is_lt());
-        ends.get(at + 1).is_some_and(|e| *e == (row, x))
-    };
-    all.retain(|(_, p)| !shared(p.row, p.from.0) && !shared(p.row, p.from.1));
     all.sort_by_key(|p| p.0);
     let could: Vec<Pair> = all.into_iter().filter_map(|(_, p)| settled(board, p)).collect();
     for pair in could {
