@@ -1,8 +1,7 @@
 //! Ties over and under an opening go to places that are each other's mirror image about its axis, where nothing is lost:
 //! both sides of an opening are then marked out alike, and like openings too.
 //!
-//! Where each could go is decided before any moves, and openings in every other bay a spacing wide have their turn first,
-//! so that one that moves does not push on all beyond it.
+//! Only ties between the jambs of an opening are looked at, so that one opening has nothing to do with the next.
 
 use super::board::Board;
 use super::tidy::move_to;
@@ -13,11 +12,8 @@ use crate::units::{EPSILON, floor};
 const ROUND: f64 = 25.0;
 
 pub(super) fn run(board: &mut Board<'_>, elevation: &Elevation) {
-    let mut all: Vec<(usize, Pair)> = Vec::new();
     for opening in &elevation.openings {
         let (left, bottom, right, top) = shape_bounds(&opening.shape);
-        let axis = f64::midpoint(left, right);
-        let bay = floor((axis - board.axis).abs() / (2.0 * board.half_h) + 0.63) as usize;
         let from = board.rows.partition_point(|r| r.y < bottom - board.half_v);
         for row in from..board.rows.len() {
             let y = board.rows[row].y;
@@ -25,15 +21,9 @@ pub(super) fn run(board: &mut Board<'_>, elevation: &Elevation) {
                 break;
             }
             if y < bottom || y > top {
-                let reach = (right - left) / 2.0;
-                pairs(board, row, (axis, reach), |pair| all.push((bay % 2, pair)));
+                each_pair(board, row, f64::midpoint(left, right), (right - left) / 2.0);
             }
         }
-    }
-    all.sort_by_key(|p| p.0);
-    let could: Vec<Pair> = all.into_iter().filter_map(|(_, p)| settled(board, p)).collect();
-    for pair in could {
-        move_both(board, pair);
     }
 }
 
@@ -45,9 +35,9 @@ struct Pair {
     to: (f64, f64),
 }
 
-/// The ties of a row within so much of an axis, the outermost two as a pair, those next to them likewise, and so on, with
-/// the places at the full spacing about the axis.
-fn pairs(board: &Board<'_>, row: usize, (axis, reach): (f64, f64), mut out: impl FnMut(Pair)) {
+/// Moves the ties of a row within so much of an axis, the outermost two, those next to them, and so on: to the full
+/// spacing about the axis, or else to places as far from it as each other, about as far as they are now.
+fn each_pair(board: &mut Board<'_>, row: usize, axis: f64, reach: f64) {
     let list = &board.on_row[row];
     let from = list.partition_point(|t| t.0 < axis - reach - EPSILON);
     let near = list[from..].iter().take_while(|t| t.0 <= axis + reach + EPSILON);
@@ -58,28 +48,15 @@ fn pairs(board: &Board<'_>, row: usize, (axis, reach): (f64, f64), mut out: impl
     let near: Vec<f64> = near.map(|t| t.0).collect();
     let last = near.len().saturating_sub(1);
     for i in 0..near.len().div_ceil(2) {
-        let off = (last - 2 * i) as f64 * board.half_h;
-        out(Pair { row, from: (near[i], near[last - i]), to: (axis - off, axis + off) });
+        let from = (near[i], near[last - i]);
+        let (full, as_it_is) = ((last - 2 * i) as f64 * board.half_h, (from.1 - from.0) / 2.0);
+        let down = floor(as_it_is / ROUND) * ROUND;
+        let offs = [full, down, down + ROUND, as_it_is];
+        let _ = offs.into_iter().any(|off| {
+            let pair = Pair { row, from, to: (axis - off, axis + off) };
+            pair.stands() || move_both(board, pair)
+        });
     }
-}
-
-/// Where a pair could go: to the full spacing about the axis, or else to places as far from it as each other, about as far
-/// as they are now.
-fn settled(board: &mut Board<'_>, pair: Pair) -> Option<Pair> {
-    let axis = f64::midpoint(pair.to.0, pair.to.1);
-    let as_it_is = (pair.from.1 - pair.from.0) / 2.0;
-    let down = floor(as_it_is / ROUND) * ROUND;
-    for off in [pair.to.1 - axis, down, down + ROUND, as_it_is] {
-        let pair = Pair { to: (axis - off, axis + off), ..pair };
-        if pair.stands() {
-            return None;
-        }
-        if move_both(board, pair) {
-            move_both(board, Pair { from: pair.to, to: pair.from, ..pair });
-            return Some(pair);
-        }
-    }
-    None
 }
 
 impl Pair {
