@@ -100,7 +100,7 @@ fn layout_fields(ui: &mut Ui, cx: &mut Context<'_>, e: &Elevation) {
     if e.pattern == Pattern::Staggered
         && cx.derived.plan(cx.session.elevation).is_some_and(|p| is_narrow(p, e))
     {
-        quiet(ui, "Less than ten ties across: rows are set back only where that takes no more ties.");
+        quiet(ui, "Less than ten ties across: setting rows back would take too many more ties.");
     }
 }
 
