@@ -28,7 +28,7 @@ const LEAST_WIDTH: f64 = 84.0;
 const BELOW: f64 = 30.0;
 
 /// Ties this far apart on paper have room for their marks, mm.
-const ROOMY: f64 = 7.0;
+const ROOMY: f64 = 5.0;
 
 /// A dense place.
 #[derive(Clone, Debug)]

@@ -32,6 +32,9 @@ pub(super) fn with_notes(mut draft: Draft, zones: &Zones, wall: &Wall<'_>, told:
     if notes.left_over(&all) > 0 && told.part.include.cover {
         // What the cover has too is told there alone, rather than on one more sheet.
         notes = tell(wall, told, width, Much::Own);
+        if notes.left_over(&all) > 0 {
+            notes = tell(wall, told, width, Much::OwnAlone);
+        }
     }
     if notes.left_over(&all) > 0 && told.part.number > 1 {
         notes = tell(wall, told, width, Much::OfPart);
@@ -87,8 +90,10 @@ pub(super) fn sheets_of(
 enum Much {
     /// With the rules and areas that the cover has too.
     All,
-    /// What the elevation has alone.
+    /// What the elevation has alone, and where the rest stands.
     Own,
+    /// What the elevation has alone: a sheet of its own is not worth while to say where the rest stands.
+    OwnAlone,
     /// What a part has alone; the rest is told with the first.
     OfPart,
 }
@@ -107,12 +112,16 @@ fn tell(wall: &Wall<'_>, told: &Told<'_>, width: f64, much: Much) -> Notes {
         return notes;
     }
     engineering::notes(&mut notes, wall, told.part.include);
-    if much == Much::Own {
-        notes.heading(&fill(w.rules_of, &[&wall.plan.rules.id]));
-        notes.para(Layer::Notes, w.rules_on_cover);
-    } else if told.part.number == 1 {
-        rules(&mut notes, wall);
-        areas(&mut notes, wall);
+    match much {
+        Much::Own => {
+            notes.heading(&fill(w.rules_of, &[&wall.plan.rules.id]));
+            notes.para(Layer::Notes, w.rules_on_cover);
+        }
+        Much::All if told.part.number == 1 => {
+            rules(&mut notes, wall);
+            areas(&mut notes, wall);
+        }
+        _ => {}
     }
     notes
 }
