@@ -6,7 +6,7 @@
 //!
 //! Ties are those of even layouts, beside those where the fewest are asked for, and the bound; then how many walls have
 //! more than 5 % more ties in the even layout. Rows, steps, grid, plumb jambs, like openings and mirrored ties as in
-//! `marking`; "their jambs" are like openings whose ties beside the jambs are those of their like, whatever stands over
+//! `marking`, fronts whose left half stands in the right one again apart; "their jambs" are like openings whose ties beside the jambs are those of their like, whatever stands over
 //! and under them. Breaches count the layouts that have one.
 #![allow(
     clippy::disallowed_types,
@@ -54,6 +54,7 @@ fn main() -> Result<(), String> {
     let mut groups = examples()?;
     if !testing {
         groups.push(("fronts by lot".to_owned(), (0..FRONTS).map(front).collect()));
+        groups.push(("mirrored fronts".to_owned(), (0..FRONTS).map(|n| mirrored(front(n))).collect()));
     }
     for (name, walls) in groups {
         if !wanted.is_empty() && !wanted.iter().any(|w| name.contains(w.as_str())) {
@@ -286,5 +287,25 @@ fn front(seed: u64) -> Elevation {
             e.openings.push(Opening { name: format!("W{s}{b}"), shape });
         }
     }
+    e
+}
+
+/// A front with the openings of its left half again in its right half, and one in the middle kept there.
+fn mirrored(mut e: Elevation) -> Elevation {
+    let width = e.outline.iter().map(|p| p.0).fold(0.0, f64::max);
+    let mut openings = Vec::new();
+    for o in e.openings {
+        let (l, b, r, t) = shape_bounds(&o.shape);
+        let at =
+            |x: f64| Opening { name: o.name.clone(), shape: Shape::Rect { x, y: b, w: r - l, h: t - b } };
+        if r <= width / 2.0 - 100.0 {
+            openings.extend([at(l), at(width - r)]);
+        } else if (f64::midpoint(l, r) - width / 2.0).abs() < 13.0 {
+            openings.push(at((width - (r - l)) / 2.0));
+        }
+    }
+    e.openings = openings;
+    e.sides[1] = SideCondition::Corner;
+    e.name = format!("mirrored {}", e.name);
     e
 }
