@@ -58,7 +58,8 @@ pub(super) fn caption(draft: &mut Draft, wall: &Wall<'_>, name: &str, scale: u32
     }
 }
 
-/// Says at the right, over the scale bar, that a layout has breaches, as large as so much breadth allows. Returns where that begins.
+/// Says at the right, over the scale bar, that a layout has breaches, as large as so much breadth allows. Returns where
+/// that begins.
 fn not_to_be_drilled(draft: &mut Draft, wall: &Wall<'_>, at: PaperPoint, width: f64) -> Option<f64> {
     let found = wall.plan.findings.iter().filter(|f| f.severity == Severity::Breach).count();
     let said = title::breaches(found, wall.style.words)?;
