@@ -6,6 +6,7 @@ use layout_core::elevation::{
     Style,
 };
 use layout_core::rules::EdgeScope;
+use layout_core::setting_out::is_set_back;
 use layout_core::{Plan, Role, plan};
 use tiewright_tests::walls::{FAMILIES, wall};
 
@@ -95,6 +96,8 @@ fn both_halves_of_a_front_are_marked_out_alike() {
     let row: Vec<f64> = plan.ties.iter().filter(|t| t.at.1 == 225.0).map(|t| t.at.0).collect();
     let by_hand: Vec<f64> = (0..10).map(|i| 150.0 + 900.0 * f64::from(i)).collect();
     assert_eq!(row, by_hand);
+    // Ten ties may be set back on every other row; nine, up to 9 x 900, may not.
+    assert!(is_set_back(8400.0, 900.0) && !is_set_back(8100.0, 900.0));
 }
 
 #[test]

@@ -5,6 +5,7 @@ use layout_core::elevation::{
     Elevation, ExistingTie, FaultKind, KeepOut, MovementJoint, Opening, Pattern, Point, Shape, SideCondition,
     Style, TieForm, outline_sides, shape_bounds, shape_ring,
 };
+use layout_core::setting_out::is_set_back;
 use layout_core::units::tidy_mm;
 
 use super::items::item_of;
@@ -114,7 +115,7 @@ const ROWS: &str = "Staggered: every other row is set back by half a spacing, wh
 fn is_narrow(plan: &layout_core::Plan, e: &Elevation) -> bool {
     let xs = || e.outline.iter().map(|p| p.0);
     let (left, right) = (xs().fold(f64::INFINITY, f64::min), xs().fold(f64::NEG_INFINITY, f64::max));
-    right - left < 10.0 * plan.rules.horizontal.value
+    !is_set_back(right - left, plan.rules.horizontal.value)
 }
 
 /// Width of a list beside its label, points.

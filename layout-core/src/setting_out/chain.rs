@@ -1,12 +1,13 @@
 //! A long plain stretch of a row: ties at the full spacing on a ladder, every other row staggered.
 //!
 //! The ladder is the same for every stretch of a row, so that dimensions are regular from one datum, and a window that
-//! moves a little moves only the ties next to it. Round openings it stands about the middle of the wall, so that both
-//! halves of a wall that is its own mirror image are marked out alike; on a plain wall it starts at the datum edge. The fewest ties that serve a stretch stand at the full spacing from
-//! its left end; what the last one reaches beyond the right end is slack. Where the ladder needs no more ties than
-//! that, it is taken; where it needs one more, only in a stretch long enough for one tie to matter
-//! little, and in a wall without openings only in one as long as is set back. Any other is served from its left end, at
-//! a round dimension as far as the slack allows.
+//! moves a little moves only the ties next to it. Where the wall has openings it stands about the middle of the wall, so
+//! that both halves of one that is its own mirror image are marked out alike; on a plain wall it starts at the datum edge.
+//!
+//! The fewest ties that serve a stretch stand at the full spacing from its left end; what the last one reaches beyond
+//! the right end is slack. Where the ladder needs no more ties than that, it is taken; where it needs one more, only in
+//! a stretch long enough for one tie to matter little, and in a wall without openings only in one as long as is set
+//! back. Any other is served from its left end, at a round dimension as far as the slack allows.
 
 use super::board::{Board, TOUCHING};
 use crate::units::{EPSILON, floor, round as whole};
@@ -23,6 +24,18 @@ const LEAST_TO_SET_BACK: f64 = 10.0;
 
 /// A chain off the ladder begins at a multiple of the first of these from the axis that the slack allows, mm.
 const ROUND: [f64; 4] = [450.0, 225.0, 75.0, 25.0];
+
+/// Ties on a row across a wall so wide, at a spacing, mm.
+fn across(width: f64, spacing: f64) -> f64 {
+    ((width - EPSILON) / spacing).ceil()
+}
+
+/// Whether staggered rows of a wall so wide are set back by half a spacing, mm: narrower ones at most by what is slack
+/// on a plain wall.
+#[must_use]
+pub fn is_set_back(width: f64, spacing: f64) -> bool {
+    across(width, spacing) >= LEAST_TO_SET_BACK
+}
 
 /// Lays a chain on a row from `from` to `to`, as far as the stretch is long and its ties can stand.
 pub(super) fn lay(board: &mut Board<'_>, row: usize, from: f64, to: f64) {
@@ -131,11 +144,11 @@ pub(super) fn rung_before(board: &Board<'_>, row: usize, last: f64) -> f64 {
 /// spacing from the datum edge, less on a row that is set back.
 fn ladder(board: &Board<'_>, row: usize) -> f64 {
     let h = 2.0 * board.half_h;
-    let across = ((board.width - EPSILON) / h).ceil();
+    let (across, wide) = (across(board.width, h), is_set_back(board.width, h));
     let set_back = board.staggered && board.rows[row].set_back;
     if board.opened {
         // As many ties as will do stand in the middle of a row.
-        let on_axis = (across % 2.0 != 0.0) != (set_back && across >= LEAST_TO_SET_BACK);
+        let on_axis = (across % 2.0 != 0.0) != (set_back && wide);
         return board.axis + if on_axis { 0.0 } else { board.half_h };
     }
     let plain = board.datum + board.half_h;
@@ -143,5 +156,5 @@ fn ladder(board: &Board<'_>, row: usize) -> f64 {
         return plain;
     }
     let slack = across * h - board.width;
-    plain - if across < LEAST_TO_SET_BACK { slack.min(board.half_h) } else { board.half_h }
+    plain - if wide { board.half_h } else { slack.min(board.half_h) }
 }

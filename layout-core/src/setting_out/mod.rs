@@ -51,6 +51,7 @@ mod windows;
 mod zoned;
 
 use board::{Board, BoardTie};
+pub use chain::is_set_back;
 use main_rows::MainRows;
 use site::{Site, Window};
 use tiles::{Stood, Tiles};

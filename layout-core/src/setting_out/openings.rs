@@ -6,10 +6,8 @@
 use super::board::Board;
 use super::tidy::move_to;
 use crate::elevation::{Elevation, shape_bounds};
+use crate::marking::ROUND_STEP;
 use crate::units::{EPSILON, floor};
-
-/// Places as far from the axis as each other are a multiple of this from it where that will do, mm.
-const ROUND: f64 = 25.0;
 
 pub(super) fn run(board: &mut Board<'_>, elevation: &Elevation) {
     for opening in &elevation.openings {
@@ -50,12 +48,13 @@ fn each_pair(board: &mut Board<'_>, row: usize, axis: f64, reach: f64) {
     for i in 0..near.len().div_ceil(2) {
         let from = (near[i], near[last - i]);
         let (full, as_it_is) = ((last - 2 * i) as f64 * board.half_h, (from.1 - from.0) / 2.0);
-        let down = floor(as_it_is / ROUND) * ROUND;
-        let offs = [full, down, down + ROUND, as_it_is];
-        let _ = offs.into_iter().any(|off| {
+        let down = floor(as_it_is / ROUND_STEP) * ROUND_STEP;
+        for off in [full, down, down + ROUND_STEP, as_it_is] {
             let pair = Pair { row, from, to: (axis - off, axis + off) };
-            pair.stands() || move_both(board, pair)
-        });
+            if pair.stands() || move_both(board, pair) {
+                break;
+            }
+        }
     }
 }
 

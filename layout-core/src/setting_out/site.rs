@@ -2,6 +2,7 @@
 
 use super::standing::Standing;
 use crate::elevation::{Elevation, Fix, Point, shape_bounds};
+use crate::marking::ROUND_STEP;
 use crate::masonry::{BoundaryKind, Edge, Masonry, edges};
 use crate::rules::RuleSet;
 use crate::units::{ANYWHERE_STEP, round};
@@ -101,10 +102,13 @@ impl<'a> Site<'a> {
 /// halves of one that is its own mirror image are alike, if that is a whole number of half bricks or of 25 mm; else at
 /// the 25 mm next to it, so that places are whole from the datum edge as well.
 fn axis(width: f64, half_brick: f64) -> f64 {
-    const WHOLE: f64 = 25.0;
     let middle = width / 2.0;
     let is_whole = |step: f64| (middle - round(middle / step) * step).abs() < 1e-6;
-    if is_whole(WHOLE) || is_whole(half_brick) { middle } else { round(middle / WHOLE) * WHOLE }
+    if is_whole(ROUND_STEP) || is_whole(half_brick) {
+        middle
+    } else {
+        round(middle / ROUND_STEP) * ROUND_STEP
+    }
 }
 
 /// The heights ties may stand at, from below.

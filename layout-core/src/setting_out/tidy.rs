@@ -2,11 +2,12 @@
 //!
 //! A lone tie in a gap, where the wall alone limits it, goes to the middle of where it can stand, so that like gaps
 //! look alike and mirrored walls are mirrored; one that serves both jambs of a pier goes to the axis, and so does a
-//! lone one between the ties of both. Then every tie that has room goes to a whole brick length from the axis of the wall, or
-//! else to a multiple of 25, 5 or 1 mm.
+//! lone one between the ties of both. Then every tie that has room goes to a whole brick length from the axis of the
+//! wall, or else to a multiple of 25, 5 or 1 mm.
 
 use super::board::{Apart, Board, LEAST_GAP, Reached};
 use super::reduce::edge_spares;
+use crate::marking::ROUND_STEP;
 use crate::units::{EPSILON, floor, round};
 
 /// Steps a tie is moved to, coarsest first, mm: a 225 mm brick length, then round numbers.
@@ -33,7 +34,7 @@ pub(super) fn run(board: &mut Board<'_>) {
     let axis = board.axis;
     each(board, |board, id| {
         let x = board.ties[id as usize].x;
-        if is_round(board, id, axis) {
+        if is_round(board, id) {
             return None;
         }
         let Room { lo, hi, .. } = room(board, id)?;
@@ -79,17 +80,17 @@ fn axis_between(board: &Board<'_>, id: u32) -> Option<f64> {
 }
 
 /// Whether a tie's dimension is already a good one: from the axis of the wall, or from an edge it counts for.
-fn is_round(board: &Board<'_>, id: u32, about: f64) -> bool {
+fn is_round(board: &Board<'_>, id: u32) -> bool {
     let tie = &board.ties[id as usize];
     let whole = |v: f64, step: f64| (round(v / step) * step - v).abs() < 1e-6;
     let axis = axis(board, id).or_else(|| axis_between(board, id).filter(|_| tie.edges.is_empty()));
     if axis.is_some_and(|x| (x - tie.x).abs() < 1e-6) {
         return true;
     }
-    whole(tie.x - about, 25.0)
+    whole(tie.x - board.axis, ROUND_STEP)
         || tie.edges.iter().any(|&(e, _)| {
             let edge = &board.edges[e].edge;
-            edge.lo.0 == edge.hi.0 && whole(tie.x - edge.lo.0, 25.0)
+            edge.lo.0 == edge.hi.0 && whole(tie.x - edge.lo.0, ROUND_STEP)
         })
 }
 
